@@ -1,0 +1,42 @@
+"""Reads the catalogue and the cases that ship with the product from ``fixtures``; needs no Django.
+
+Owns opening the files. What they mean is the domain's: ``examination.catalogue``, ``casefile``.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+
+from casebank.domain.examination.catalogue import parse_catalogue
+from casebank.domain.examination.model import Catalogue
+from casebank.domain.examination.resolve import Resolver
+
+FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
+
+
+def catalogue_texts() -> dict[str, str]:
+    """File name to TOML text of every catalogue file, in order of name."""
+    return _texts("catalogue", "*.toml")
+
+
+def case_texts() -> dict[str, str]:
+    """File name to JSON text of every shipped case, in order of name."""
+    return _texts("cases", "*.json")
+
+
+@lru_cache(maxsize=1)
+def load_catalogue() -> Catalogue:
+    """The shipped catalogue, read once a process. Raises CatalogueError listing every problem."""
+    return parse_catalogue(catalogue_texts())
+
+
+@lru_cache(maxsize=1)
+def load_resolver() -> Resolver:
+    """The resolver of the shipped catalogue, compiled once a process."""
+    return Resolver(load_catalogue())
+
+
+def _texts(folder: str, pattern: str) -> dict[str, str]:
+    paths = sorted((FIXTURES / folder).glob(pattern))
+    return {path.name: path.read_text(encoding="utf-8") for path in paths}

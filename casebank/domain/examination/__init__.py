@@ -1,0 +1,1 @@
+"""What a clinician can do at the bedside, and how free words are read as a request."""
