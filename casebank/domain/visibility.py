@@ -1,0 +1,130 @@
+"""What a student may see of a log entry: a whitelist, before and after the conclusion.
+
+Finding names, outcomes, stages and supported probabilities stay hidden until the conclusion.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from casebank.domain.examination.model import Catalogue, Step
+
+CAUTION = (
+    "For teaching. Fictional patients. Not for the care of any person; follow local guidance and "
+    "the supervision of a licensed clinician."
+)
+
+
+@dataclass(frozen=True)
+class Chip:
+    """One slot of the technique, read back; ``said`` is False for a default."""
+
+    slot: str
+    value: str
+    label: str
+    said: bool
+
+
+@dataclass(frozen=True)
+class VisibleCharge:
+    """The charge as the student sees it; ``information`` in bits, only where it set the price."""
+
+    minutes: float
+    surcharge: float
+    reason: str
+    words: str
+    information: float | None
+
+
+@dataclass(frozen=True)
+class VisibleRequest:
+    """A request with what it showed."""
+
+    seq: int
+    minute: float
+    text: str
+    step: str
+    label: str
+    chips: tuple[Chip, ...]
+    shown: tuple[str, ...]
+    notice: str
+    charge: VisibleCharge
+    flags: tuple[str, ...]
+    kind: str = "request"
+
+    @property
+    def ends(self) -> float:
+        """The minute at which it was done."""
+        return self.minute + self.charge.minutes
+
+
+@dataclass(frozen=True)
+class VisibleStatement:
+    """A differential or the conclusion, as stated."""
+
+    seq: int
+    minute: float
+    probabilities: tuple[tuple[str, float], ...]
+    summary: str
+    plan: str
+    kind: str
+
+
+VisibleEntry = VisibleRequest | VisibleStatement
+
+
+def visible_entry(
+    seq: int, kind: str, payload: Mapping[str, Any], catalogue: Catalogue
+) -> VisibleEntry:
+    """The part of a stored entry that its student may see while examining."""
+    if kind == "request":
+        return _request(seq, payload, catalogue)
+    named = (
+        (catalogue.diagnoses[slug].label, p)
+        for slug, p in sorted(payload["probabilities"].items(), key=lambda item: -item[1])
+    )
+    return VisibleStatement(
+        seq=seq,
+        minute=payload["minute"],
+        probabilities=tuple(named),
+        summary=payload.get("summary", ""),
+        plan=payload.get("plan", ""),
+        kind=kind,
+    )
+
+
+def _request(seq: int, payload: Mapping[str, Any], catalogue: Catalogue) -> VisibleRequest:
+    step = catalogue.steps[payload["step"]]
+    charge = payload["charge"]
+    return VisibleRequest(
+        seq=seq,
+        minute=payload["minute"],
+        text=payload["text"],
+        step=step.slug,
+        label=step.label,
+        chips=chips_of(step, payload["technique"], payload["said"], catalogue),
+        shown=tuple(payload["shown"]),
+        notice=payload["notice"],
+        charge=VisibleCharge(
+            minutes=charge["minutes"],
+            surcharge=charge["surcharge"],
+            reason=charge["reason"],
+            words=charge["words"],
+            information=charge["information"] if charge["reason"] == "unneeded" else None,
+        ),
+        flags=tuple(payload["flags"]),
+    )
+
+
+def chips_of(
+    step: Step, technique: Mapping[str, str], said: Mapping[str, str], catalogue: Catalogue
+) -> tuple[Chip, ...]:
+    """The technique read back, what was said first."""
+    chips = [
+        Chip(slot, value, catalogue.value(slot, value).label, slot in said)
+        for slot, value in technique.items()
+        if step.slot(slot) is not None
+    ]
+    return tuple(sorted(chips, key=lambda chip: not chip.said))
