@@ -1,0 +1,108 @@
+"""A simulated learner: which steps it does, how well, in what order, and what it concludes.
+
+Invented behaviour for rehearsals and demonstrations; it claims nothing about real students. The
+same seed gives the same walk.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from casebank.domain.casefile.compile import CompiledCase
+from casebank.domain.casefile.schema import Wanted
+from casebank.domain.encounter.knowledge import supported
+from casebank.domain.encounter.model import Request, State
+from casebank.domain.examination.conditions import meets
+from casebank.domain.examination.model import Step
+
+MOST_STRAY_STEPS = 8
+
+
+@dataclass(frozen=True)
+class Learner:
+    """``ability`` in logits (0 is middling) and a seed of its own."""
+
+    ability: float
+    seed: int
+
+
+def plan_of(case: CompiledCase, learner: Learner) -> list[Request]:
+    """The requests this learner makes, in order.
+
+    An essential of difficulty d is done with probability logistic(ability - d), well with
+    logistic(ability - d - 0.5); routine steps half a logit more readily; stray steps creep in,
+    the more the less able.
+    """
+    rng = np.random.default_rng([learner.seed, 1])
+    scheme = case.document.scheme
+    chosen: list[tuple[float, Request]] = []
+    for place, item in enumerate((*scheme.essential, *scheme.routine)):
+        ease = 0.0 if place < len(scheme.essential) else 0.5
+        difficulty = _difficulty(item.id) - ease
+        if rng.random() < _logistic(learner.ability - difficulty):
+            well = rng.random() < _logistic(learner.ability - difficulty - 0.5)
+            order = _usual_place(case, item) + rng.normal(0, 2.5 * _logistic(-learner.ability))
+            chosen.append((order, _request(case, item, well=well)))
+    chosen += _strays(case, learner, rng)
+    return [request for _, request in sorted(chosen, key=lambda pair: pair[0])]
+
+
+def _logistic(x: float) -> float:
+    return float(1 / (1 + np.exp(-x)))
+
+
+def _difficulty(name: str) -> float:
+    """A fixed difficulty between -2.2 and 0.8 logits for each item, from its name alone."""
+    spread = sum(ord(letter) * (place + 7) for place, letter in enumerate(name)) % 31
+    return -2.2 + 3.0 * spread / 30
+
+
+def _usual_place(case: CompiledCase, item: Wanted) -> float:
+    """Courtesies first, then asking, looking, feeling, tapping, listening, tests, treatment."""
+    step = case.catalogue.steps[item.step]
+    if step.provides:
+        return -5.0
+    methods = list(type(step.method))
+    return 4.0 * methods.index(step.method)
+
+
+def _request(case: CompiledCase, item: Wanted, *, well: bool) -> Request:
+    """The item's step with a technique that counts and, if ``well``, is the recommended one."""
+    step = case.catalogue.steps[item.step]
+    wanted = {**item.when, **(item.well if well else {})}
+    technique = {}
+    for slot, condition in wanted.items():
+        fitting = _fitting(case, step, slot, condition)
+        if fitting:
+            technique[slot] = fitting[0]
+    return Request(step.slug, technique)
+
+
+def _fitting(case: CompiledCase, step: Step, slot: str, condition: str) -> list[str]:
+    taken = step.slot(slot)
+    values = taken.values if taken else ()
+    return [value for value in values if meets({slot: value}, {slot: condition}, case.catalogue)]
+
+
+def _strays(
+    case: CompiledCase, learner: Learner, rng: np.random.Generator
+) -> list[tuple[float, Request]]:
+    simple = [step.slug for step in case.catalogue.steps.values() if not step.parts]
+    most = min(MOST_STRAY_STEPS, len(simple))
+    count = rng.binomial(most, _logistic(-0.5 - learner.ability))
+    picked = rng.choice(simple, size=count, replace=False)
+    return [(float(rng.uniform(0, 36)), Request(str(slug))) for slug in picked]
+
+
+def conclusion_of(case: CompiledCase, learner: Learner, state: State) -> Mapping[str, float]:
+    """The final differential: the supported posterior, blurred the more the less able."""
+    rng = np.random.default_rng([learner.seed, 2])
+    belief = supported(case, state).posterior
+    noise = rng.dirichlet(np.full(len(belief), 1.5))
+    share = 0.15 + 0.6 * _logistic(-learner.ability)
+    mixed = (1 - share) * belief + share * noise
+    whole = np.floor(100 * mixed) / 100
+    return {name: float(p) for name, p in zip(case.hypotheses, whole, strict=True)}
