@@ -1,0 +1,1 @@
+"""What all of the API shares."""

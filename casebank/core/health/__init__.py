@@ -1,0 +1,1 @@
+"""Whether the site is well: live, ready, and its numbers."""

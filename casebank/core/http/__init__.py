@@ -1,0 +1,1 @@
+"""What every page and API answer shares: error pages and entity tags."""

@@ -1,0 +1,1 @@
+"""The embedded PostgreSQL server: where it lives, how it is made, started and stopped."""

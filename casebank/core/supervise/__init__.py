@@ -1,0 +1,1 @@
+"""Runs a whole site on one machine: server, web, worker and beat as children."""
