@@ -1,0 +1,1 @@
+"""Measured commands: ratios within one run, because seconds differ from machine to machine."""

@@ -1,0 +1,89 @@
+"""Decides whether the best reading of a group may be taken or the student must be asked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from casebank.domain.examination.model import Method, Need, Step
+from casebank.domain.examination.scoring import FULL, Candidate
+
+TAKE = 0.74
+"""Least score that is taken without asking."""
+TAKE_NAMED, CLEAR_LEAD = 0.56, 0.2
+"""Least score that is taken, with this lead, of a step named in full or in all words said."""
+ASK = 0.36
+"""Least score worth offering."""
+EXACT_GAP, GAP, RISKY_GAP = 0.03, 0.06, 0.12
+"""Least lead over the next step: of a step named in full over one that is not, between steps of
+like cost and risk, and between steps that differ in them. Chosen so that of synonyms withheld
+from the catalogue few were read as another step."""
+WORD = 0.8
+"""Names whose weights differ by more differ by at least a word."""
+FIRM = 0.87
+"""Below this score the lead must be half as large again."""
+MOST_OFFERED = 5
+
+
+def is_sure(ranked: Sequence[Candidate], steps: Mapping[str, Step]) -> bool:
+    """Whether the first of the candidates may be taken."""
+    top = ranked[0]
+    if top.doubts or not top.said.techniques or top.score < _least(ranked):
+        return False
+    return all(
+        top.score - rival.score >= _needed(top, rival, steps)
+        for rival in ranked[1:]
+        if rival.slug != top.slug
+    )
+
+
+def _least(ranked: Sequence[Candidate]) -> float:
+    top = ranked[0]
+    lead = top.score - max((one.score for one in ranked if one.slug != top.slug), default=0.0)
+    is_named = top.named >= 0.9 and lead >= CLEAR_LEAD
+    is_described = top.covered >= 0.85 and top.known_words >= 2 and lead >= 1.5 * CLEAR_LEAD
+    return TAKE_NAMED if is_named or is_described else TAKE
+
+
+def _needed(top: Candidate, rival: Candidate, steps: Mapping[str, Step]) -> float:
+    if top.is_literal and not rival.is_literal:
+        return 0.0
+    longer = top.name_weight - rival.name_weight
+    if min(top.named, rival.named) > FULL and longer > WORD and top.covered > FIRM:
+        return 0.0
+    if _is_exact(top) and _is_exact(rival) and top.told > rival.told:
+        return 0.0 if longer > -WORD else GAP
+    if _is_exact(top) and not _is_exact(rival):
+        return EXACT_GAP
+    if top.named > rival.named + 0.3:
+        return GAP
+    least = RISKY_GAP if do_differ_in_risk(steps[top.slug], steps[rival.slug]) else GAP
+    return least if top.score >= FIRM else 1.5 * least
+
+
+def _is_exact(candidate: Candidate) -> bool:
+    return candidate.named > FULL and candidate.covered > FULL
+
+
+def do_differ_in_risk(one: Step, two: Step) -> bool:
+    """Whether taking one for the other would cost or hurt, not merely surprise."""
+    if abs(one.price - two.price) > 1.5 or abs(one.discomfort - two.discomfort) > 1:
+        return True
+    if (Need.CHAPERONE in one.needs) != (Need.CHAPERONE in two.needs):
+        return True
+    acts = {Method.TREAT, Method.INVESTIGATION}
+    return one.method != two.method and bool(acts & {one.method, two.method})
+
+
+def confidence(ranked: Sequence[Candidate], place: int = 0) -> float:
+    """Score of the candidate at ``place``, lowered by how near its strongest rival is; 0-1."""
+    this = ranked[place]
+    rivals = [other.score for other in ranked if other.slug != this.slug]
+    lead = this.score - max(rivals, default=0.0)
+    trust = 0.6 + 0.4 * min(1.0, max(0.0, lead) / 0.2)
+    return round(min(1.0, max(0.0, this.score)) * trust, 3)
+
+
+def offered(ranked: Sequence[Candidate]) -> list[int]:
+    """Places of the candidates worth offering when asking back."""
+    least = max(ASK, ranked[0].score - 0.2)
+    return [place for place, one in enumerate(ranked) if one.score >= least][:MOST_OFFERED]

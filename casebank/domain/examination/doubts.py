@@ -1,0 +1,51 @@
+"""Why a step must not be taken without asking, however well it scores: sides and drugs."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from casebank.domain.examination.lexicon import DOSE_UNITS
+from casebank.domain.examination.model import Method
+from casebank.domain.examination.stepindex import Entry, StepIndex, StepPhrase
+from casebank.domain.examination.technique import Said
+from casebank.domain.examination.tokens import Reading, Token
+
+NOT_ORDERED = "not ordered"
+"""The doubt about a drug that is mentioned among other things, and not given by any verb."""
+
+
+def doubts(
+    reading: Reading,
+    content: Collection[int],
+    methods: Collection[Method],
+    entry: Entry,
+    index: StepIndex,
+    phrase: StepPhrase | None,
+    said: Said,
+) -> Iterator[str]:
+    """The doubts about reading the tokens at ``content`` as this step, a word or two each."""
+    if said.is_side_doubtful:
+        yield "side"
+    if entry.step.method is not Method.TREAT:
+        return
+    named = phrase.keys if phrase else frozenset()
+    tokens = {place: reading.tokens[place] for place in content}
+    is_ordered = len(reading.breaks) == 1 or Method.TREAT in methods
+    if not is_ordered and any(token.key in index.drug_keys for token in tokens.values()):
+        yield NOT_ORDERED
+    for place, token in tokens.items():
+        yield from _drug_doubts(token, place in said.places or token.key in named, index, named)
+
+
+def _drug_doubts(
+    token: Token, is_explained: bool, index: StepIndex, named: frozenset[str]
+) -> Iterator[str]:
+    """A drug is never guessed: not from a near miss, a dose, a stray word or a mere mention."""
+    if token.corrected and (token.key in index.drug_keys or not named):
+        yield "drug name"
+    if is_explained:
+        return
+    if any(character.isdigit() for character in token.key) or token.key in DOSE_UNITS:
+        yield "dose"
+    elif token.key not in index.known_keys:
+        yield "stray word"

@@ -1,0 +1,151 @@
+"""The small words of the request line: what carries no meaning, what denies, what names a method.
+
+Owns word lists only. Abbreviations and set phrases are ``abbreviations``'s.
+"""
+
+from __future__ import annotations
+
+from casebank.domain.examination.model import Method
+from casebank.domain.examination.stems import key_of
+
+
+def _keys(text: str) -> frozenset[str]:
+    return frozenset(key_of(word) for word in text.split())
+
+
+EMPTY = _keys(
+    """
+    a an the this that these those some any my your his her hers him she he it its they them their
+    i id ill im ive we us our you me myself himself herself themselves patient patients
+    person man woman lady gentleman boy girl child someone somebody colleague
+    is are was were be been being am do does did doing done have has had having would will shall
+    should could can may might must like want wants need needs wish let lets please kindly
+    thanks thank hello hi ok okay um er well just now then so first firstly secondly next finally
+    also too very quite really little bit slightly somewhat possible possibly perhaps maybe
+    to of for at on onto upon with by from over as if whether when while during which what
+    how where who whose there here about around using use via per and or plus & than
+    go going gonna try start begin proceed move onwards carefully properly good correct correctly
+    position place part area region point aspect technique manner way
+    check assess evaluate perform carry conduct complete see find detect
+    determine note notice identify establish confirm search seek demonstrate elicit study
+    evidence presence present appropriate usual routine quick quickly
+    brief briefly full fully proper still get getting make making put keep keeping ensure
+    allow place placing placed help formally thing things
+    specifically particular particularly especially sure until through throughout steady steadily
+    """
+)
+"""Words that neither help nor harm a reading, and are never reported as not understood."""
+
+KEPT = _keys(
+    "in out up down forward against without not after off no stop"
+    " test level examine examination sign signs pt"
+)
+"""Little words that matter inside a set phrase, but may be passed over between its words."""
+
+_VERBS: dict[Method, str] = {
+    Method.AUSCULTATE: "listen auscultate auscultation auscult hear stethoscope",
+    Method.PALPATE: "feel palpate palpation touch press push squeeze palp",
+    Method.PERCUSS: "percuss percussion tap",
+    Method.INSPECT: "look inspect inspection observe watch view glance visualise eyeball",
+    Method.MEASURE: "measure count record take measurement",
+    Method.ASK: "ask enquire inquire question history",
+    Method.INVESTIGATION: "order request arrange send book",
+    Method.TREAT: "give administer prescribe commence inject infuse",
+}
+VERBS: dict[str, Method] = {key: m for m, words in _VERBS.items() for key in _keys(words)}
+"""Key of a verb to the method it names."""
+
+CANONICAL_VERBS: dict[str, str] = {
+    key: key_of(words.split()[0])
+    for words in (
+        "auscultate listen auscultation auscult",
+        "palpate feel palpation palp",
+        "inspect look inspection watch view glance visualise eyeball",
+        "percuss percussion",
+        "ask enquire inquire question",
+        "measure measurement record",
+        "give administer prescribe",
+        "press push",
+    )
+    for key in _keys(words)
+}
+"""Key of a verb to the key of its synonym that stands for all of them."""
+
+STRONG_METHODS = frozenset(
+    {
+        Method.AUSCULTATE,
+        Method.PALPATE,
+        Method.PERCUSS,
+        Method.INSPECT,
+        Method.ASK,
+        Method.TREAT,
+    }
+)
+"""Methods whose verbs speak against a step of another method; one can *take* almost anything."""
+
+COMPATIBLE: dict[Method, frozenset[Method]] = {
+    Method.AUSCULTATE: frozenset({Method.AUSCULTATE, Method.MANOEUVRE, Method.MEASURE}),
+    Method.PALPATE: frozenset(
+        {Method.PALPATE, Method.MANOEUVRE, Method.MEASURE, Method.BEDSIDE_TEST}
+    ),
+    Method.PERCUSS: frozenset({Method.PERCUSS, Method.MANOEUVRE}),
+    Method.INSPECT: frozenset(
+        {Method.INSPECT, Method.MEASURE, Method.BEDSIDE_TEST, Method.MANOEUVRE}
+    ),
+    Method.MEASURE: frozenset(
+        {
+            Method.MEASURE,
+            Method.PALPATE,
+            Method.INSPECT,
+            Method.BEDSIDE_TEST,
+            Method.MANOEUVRE,
+            Method.INVESTIGATION,
+        }
+    ),
+    Method.ASK: frozenset({Method.ASK, Method.MANOEUVRE, Method.BEDSIDE_TEST}),
+    Method.INVESTIGATION: frozenset({Method.INVESTIGATION, Method.BEDSIDE_TEST, Method.MEASURE}),
+    Method.TREAT: frozenset({Method.TREAT}),
+}
+"""What a verb's method may stand for: one feels, or takes, a pulse; one never gives an x-ray."""
+
+NEGATORS = _keys("not without avoid avoiding skip omit never except cannot")
+NEGATION_ENDS = _keys("but just only instead")
+FOLLOW_MARKERS = _keys("again repeat same instead other opposite another more once retry redo")
+OTHER_SIDE = _keys("other opposite contralateral another")
+SIDE_WORDS = {"left": "left", "l": "left", "lhs": "left", "lt": "left",
+              "right": "right", "r": "right", "rhs": "right", "rt": "right"}  # fmt: skip
+IDIOMS_AFTER_SIDE = _keys(
+    "sternal parasternal lateral decubitus ventricle ventricular atrium atrial bundle heart axis"
+)
+"""Words after which left or right belongs to a fixed place and is no side of the technique."""
+
+DOSE_UNITS = _keys(
+    "mg mcg microgram micrograms g gram grams ml mls unit units iu mmol litre litres"
+)
+
+COMMON = _keys(
+    """
+    the be to of and in that have it for not on with he as you do at this but his by from they we
+    say her she or an will my one all would there their what so up out if about who get which go
+    me when make can like time no just him know take people into year your good some could them
+    see other than then now look only come its over think also back after use two how our work
+    first well way even new want because any these give day most us tell told write wrote read
+    name role please thank start stop begin end open close hold turn move walk run talk speak
+    spoken word words something anything nothing everything someone anyone nobody everybody always
+    never sometimes often today tomorrow yesterday morning evening night week month hour minute
+    moment long short big small large great old young high low near far early late warm cold hot
+    wet dry clean dirty slow quick fast happy sad nice fine better worse best worst same different
+    table chair house home school door window room floor wall book paper phone water food bread
+    meal tea coffee milk music song dance game play watch movie dog cat bird horse fish tree
+    flower garden street road car bus train plane money price cost buy sell shop city country
+    world friend mother father brother sister husband wife son daughter baby family red blue green
+    yellow white black brown orange purple sky sun moon star rain snow wind weather summer winter
+    spring autumn answer question problem idea story news reason life death love hate hope help
+    through between under above below behind across along since before again once here why where
+    while both few more such own too very down off still between against each every another many
+    much less least enough almost perhaps maybe quite rather really
+    going being having doing saying making getting seeing finding feeling trying asking using
+    hello goodbye yes sorry excuse dear sir madam doctor nurse student teacher
+    """
+)
+"""Everyday words that spelling correction leaves alone."""

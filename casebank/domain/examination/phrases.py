@@ -1,0 +1,182 @@
+"""Finds in a reading the set phrases that say a value of a technique slot.
+
+Owns matching of phrases against tokens; which value a step takes is ``scoring``'s.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from casebank.domain.examination.lexicon import EMPTY, KEPT, SIDE_WORDS
+from casebank.domain.examination.model import SLOTS, Catalogue, SlotValue
+from casebank.domain.examination.tokens import COMMA, Reading, Token, keys
+
+Value = tuple[str, str]
+"""Slot and value slug."""
+
+
+@dataclass(frozen=True)
+class Phrase:
+    """The keys that say a value, in order."""
+
+    keys: tuple[str, ...]
+    value: Value
+    is_handed: bool
+
+
+@dataclass(frozen=True)
+class Match:
+    """A value said by the tokens at ``places`` (indices into the reading, ascending)."""
+
+    value: Value
+    places: tuple[int, ...]
+    weight: float
+
+    @property
+    def slot(self) -> str:
+        """The technique slot whose value was said."""
+        return self.value[0]
+
+
+class PhraseBook:
+    """All phrases of the catalogue's slot values, found by their rarest key."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        phrases = {phrase for value in catalogue.values.values() for phrase in _phrases_of(value)}
+        counts: dict[str, int] = {}
+        for phrase in phrases:
+            for key in phrase.keys:
+                counts[key] = counts.get(key, 0) + 1
+        self._by_key: dict[str, list[Phrase]] = {}
+        for phrase in sorted(phrases, key=lambda one: (one.value, one.keys)):
+            rarest = min(phrase.keys, key=lambda key: (counts[key], key))
+            self._by_key.setdefault(rarest, []).append(phrase)
+        self.keys = frozenset(counts)
+
+    def matches(self, reading: Reading, allowed: Sequence[bool]) -> tuple[Match, ...]:
+        """Every match, the longest first; ``allowed`` says which tokens may be used."""
+        tokens = reading.tokens
+        found: dict[tuple[Value, tuple[int, ...]], Match] = {}
+        for place, token in enumerate(tokens):
+            if not allowed[place]:
+                continue
+            for phrase in self._by_key.get(token.key, ()):
+                places = _places(tokens, place, phrase, allowed, reading)
+                if places:
+                    weight = sum(0.3 if key in KEPT else 1.0 for key in phrase.keys)
+                    found[(phrase.value, places)] = Match(phrase.value, places, weight)
+        return tuple(sorted(found.values(), key=_rank))
+
+
+def _rank(match: Match) -> tuple[float, int, int, tuple[int, ...], str]:
+    span = match.places[-1] - match.places[0]
+    return (-match.weight, span, SLOTS.index(match.slot), match.places, match.value[1])
+
+
+def _phrases_of(value: SlotValue) -> Iterable[Phrase]:
+    slug = [value.slug.replace("-", " ")] if "-" in value.slug else []
+    for text in (value.label, value.label.partition(" (")[0], *slug, *value.phrases):
+        said = content_keys(text)
+        if said and not all(key in KEPT for key in said):
+            handed = any(key in SIDE_WORDS for key in said)
+            yield Phrase(said, (value.slot, value.slug), handed)
+
+
+def content_keys(text: str) -> tuple[str, ...]:
+    """The keys of a phrase without empty words; none where a key stands twice (*side to side*)."""
+    said = keys(text)
+    if any("*" in key for key in said):
+        return ()
+    return tuple(key for key in said if key not in EMPTY)
+
+
+def _places(
+    tokens: Sequence[Token], start: int, phrase: Phrase, allowed: Sequence[bool], reading: Reading
+) -> tuple[int, ...]:
+    if len(phrase.keys) == 1:
+        return (start,)
+    anchor = phrase.keys.index(tokens[start].key)
+    in_order = _in_order(tokens, start, phrase, anchor, allowed, reading)
+    if in_order or phrase.is_handed or len(phrase.keys) > 6:
+        return in_order
+    return _any_order(tokens, start, phrase, allowed, reading)
+
+
+def _in_order(
+    tokens: Sequence[Token],
+    start: int,
+    phrase: Phrase,
+    anchor: int,
+    allowed: Sequence[bool],
+    reading: Reading,
+) -> tuple[int, ...]:
+    before = _walk(tokens, start, phrase.keys[:anchor][::-1], -1, phrase, allowed, reading)
+    after = _walk(tokens, start, phrase.keys[anchor + 1 :], 1, phrase, allowed, reading)
+    if before is None or after is None:
+        return ()
+    return (*before[::-1], start, *after)
+
+
+def _walk(
+    tokens: Sequence[Token],
+    start: int,
+    wanted: Sequence[str],
+    step: int,
+    phrase: Phrase,
+    allowed: Sequence[bool],
+    reading: Reading,
+) -> list[int] | None:
+    found: list[int] = []
+    place, strangers = start, 0
+    for key in wanted:
+        while True:
+            place += step
+            if not 0 <= place < len(tokens) or not allowed[place]:
+                return None
+            if not _are_joined(tokens[place], tokens[start], phrase, reading):
+                return None
+            if tokens[place].key == key:
+                found.append(place)
+                break
+            if tokens[place].key in EMPTY:
+                continue
+            strangers += 1
+            if phrase.is_handed or strangers > 1 or tokens[place].key in SIDE_WORDS:
+                return None
+    return found
+
+
+def _any_order(
+    tokens: Sequence[Token],
+    start: int,
+    phrase: Phrase,
+    allowed: Sequence[bool],
+    reading: Reading,
+) -> tuple[int, ...]:
+    """The phrase's keys in any order, side by side but for empty words."""
+    wanted = list(phrase.keys)
+    wanted.remove(tokens[start].key)
+    found = [start]
+    for step in (-1, 1):
+        place = start + step
+        while wanted and 0 <= place < len(tokens) and allowed[place]:
+            if not _are_joined(tokens[place], tokens[start], phrase, reading):
+                break
+            if tokens[place].key in wanted:
+                wanted.remove(tokens[place].key)
+                found.append(place)
+            elif tokens[place].key not in EMPTY:
+                break
+            place += step
+    return () if wanted else tuple(sorted(found))
+
+
+def _are_joined(one: Token, two: Token, phrase: Phrase, reading: Reading) -> bool:
+    if one.segment == two.segment:
+        return True
+    low, high = sorted((one.segment, two.segment))
+    between = reading.breaks[low + 1 : high + 1]
+    if phrase.is_handed and COMMA in between:
+        return False
+    return "stop" not in between and len(between) <= 2

@@ -1,0 +1,237 @@
+"""Reads what a student says they would do, in their own words, as requests for catalogue steps.
+
+Pure and deterministic: the same catalogue, text and earlier request always give the same answer.
+The stages: words and set phrases (``tokens``), spelling (``spelling``), technique phrases
+(``phrases``), denial (``negation``), division into requests (``grouping``), scores (``scoring``)
+or inheritance (``followups``), and whether to take or to ask (``decision``).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from casebank.domain.examination.abbreviations import KNOWN_WORDS
+from casebank.domain.examination.decision import ASK, TAKE, confidence, is_sure, offered
+from casebank.domain.examination.doubts import NOT_ORDERED
+from casebank.domain.examination.followups import follow_up
+from casebank.domain.examination.grouping import divide
+from casebank.domain.examination.groups import Group, group_of
+from casebank.domain.examination.lexicon import EMPTY, FOLLOW_MARKERS, VERBS
+from casebank.domain.examination.model import Catalogue
+from casebank.domain.examination.negation import allowed_tokens
+from casebank.domain.examination.phrases import Match, PhraseBook
+from casebank.domain.examination.resolution import (
+    Earlier,
+    Resolution,
+    ResolvedRequest,
+    Status,
+    Suggestion,
+)
+from casebank.domain.examination.scoring import Candidate, candidates
+from casebank.domain.examination.spelling import Speller
+from casebank.domain.examination.stepindex import StepIndex
+from casebank.domain.examination.suggest import Suggester
+from casebank.domain.examination.tokens import Reading, plain_words, read
+
+UNSURE = 0.75
+"""What a reading that would be asked back is worth when the sentence is divided."""
+
+
+@dataclass(frozen=True)
+class _Answer:
+    """What became of one group."""
+
+    group: Group
+    ranked: tuple[Candidate, ...]
+    is_sure: bool
+
+    @property
+    def top(self) -> Candidate:
+        return self.ranked[0]
+
+
+class Resolver:
+    """A catalogue compiled for reading requests; build once, share freely."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self.catalogue = catalogue
+        self._book = PhraseBook(catalogue)
+        self._index = StepIndex(catalogue, self._book.keys)
+        self._speller = Speller(_vocabulary(catalogue))
+
+    def resolve(
+        self,
+        text: str,
+        previous: Earlier | None = None,
+        chosen: Mapping[str, str] | None = None,
+    ) -> Resolution:
+        """Read ``text``; ``previous`` is the last request, ``chosen`` slots picked by hand.
+
+        Picked slots complete what was said where the step takes them; said words win.
+        """
+        reading = read(text, self._speller.meant)
+        everything = [True] * len(reading.tokens)
+        matches = self._book.matches(reading, everything)
+        allowed = allowed_tokens(reading, matches, self._index)
+        usable = [m for m in matches if all(allowed[place] for place in m.places)]
+        answers = self._answers(reading, usable, allowed, previous)
+        return self._resolution(reading, answers, chosen or {})
+
+    def suggest(self, prefix: str, limit: int = 8) -> tuple[Suggestion, ...]:
+        """Steps whose label or synonym has words beginning with every typed word."""
+        return self._suggester.suggest(prefix, limit)
+
+    @cached_property
+    def _suggester(self) -> Suggester:
+        return Suggester(self.catalogue)
+
+    def _answers(
+        self,
+        reading: Reading,
+        matches: Sequence[Match],
+        allowed: Sequence[bool],
+        previous: Earlier | None,
+    ) -> list[_Answer]:
+        known: dict[range, tuple[Group, list[Candidate]]] = {}
+
+        def ranked(segments: range) -> tuple[Group, list[Candidate]]:
+            if segments not in known:
+                group = group_of(reading, segments, matches, allowed, self._index)
+                earlier = previous if segments.start == first else None
+                known[segments] = (group, self._ranked(reading, group, earlier))
+            return known[segments]
+
+        def worth(segments: range) -> tuple[float, float]:
+            group, found = ranked(segments)
+            if not found:
+                return 0.0, group.weight
+            sure = is_sure(found, self.catalogue.steps)
+            return min(1.0, found[0].score) * (1.0 if sure else UNSURE), group.weight
+
+        present = sorted(
+            {t.segment for t, is_on in zip(reading.tokens, allowed, strict=True) if is_on}
+        )
+        first = present[0] if present else 0
+        groups = [ranked(segments) for segments in divide(present, worth, _tied(reading, matches))]
+        return _worth_keeping(
+            [
+                _Answer(group, tuple(found), is_sure(found, self.catalogue.steps))
+                for group, found in groups
+                if found and found[0].score >= ASK
+            ]
+        )
+
+    def _ranked(self, reading: Reading, group: Group, previous: Earlier | None) -> list[Candidate]:
+        fresh = candidates(reading, group, self._index, [previous.step] if previous else [])
+        follow = follow_up(reading, group, self._index, previous)
+        if follow is None:
+            return fresh
+        others = [one for one in fresh if one.slug != follow.slug]
+        return sorted([follow, *others], key=lambda one: (-one.score, one.slug))
+
+    def _resolution(
+        self, reading: Reading, answers: Sequence[_Answer], chosen: Mapping[str, str]
+    ) -> Resolution:
+        unused = _unused(reading, answers)
+        if not answers:
+            return Resolution(Status.NOT_UNDERSTOOD, not_understood=unused)
+        unsure = [answer for answer in answers if not answer.is_sure]
+        if unsure:
+            offers = [one for answer in unsure[:1] for one in self._offers(reading, answer)]
+            return Resolution(Status.ASK_BACK, (), tuple(offers), unused)
+        requests = [one for answer in answers for one in self._taken(reading, answer, 0)]
+        requests = [self._completed(one, chosen) for one in _merged(requests)]
+        return Resolution(Status.UNDERSTOOD, tuple(requests), (), unused)
+
+    def _taken(self, reading: Reading, answer: _Answer, place: int) -> Iterator[ResolvedRequest]:
+        candidate = answer.ranked[place]
+        sure = confidence(answer.ranked, place)
+        words = _words(reading, candidate.explained | candidate.said.places)
+        for technique in candidate.said.techniques:
+            yield ResolvedRequest(candidate.slug, technique, sure, words)
+
+    def _offers(self, reading: Reading, answer: _Answer) -> Iterator[ResolvedRequest]:
+        for place in offered(answer.ranked):
+            yield from self._taken(reading, answer, place)
+
+    def _completed(self, request: ResolvedRequest, chosen: Mapping[str, str]) -> ResolvedRequest:
+        takes = self._index.entries[self._index.number[request.step]].takes
+        picked = {slot: value for slot, value in chosen.items() if (slot, value) in takes}
+        return replace(request, technique={**picked, **request.technique})
+
+
+def _tied(reading: Reading, matches: Sequence[Match]) -> frozenset[int]:
+    """Segments that belong to the one before: joined to it by a phrase, or nothing but manner."""
+    spans = [{reading.tokens[place].segment for place in match.places} for match in matches]
+    joined = {segment for span in spans for segment in span if segment > min(span)}
+    manner = {place for match in matches if match.slot != "site" for place in match.places}
+    others = {
+        token.segment
+        for place, token in enumerate(reading.tokens)
+        if place not in manner and token.key not in EMPTY
+    }
+    only_manner = {reading.tokens[place].segment for place in manner} - others
+    return frozenset(joined | only_manner)
+
+
+def _worth_keeping(answers: list[_Answer]) -> list[_Answer]:
+    """Without vague answers and mere mentions of drugs, where another part was understood."""
+    if not any(answer.is_sure for answer in answers):
+        return answers
+    return [
+        answer
+        for answer in answers
+        if answer.is_sure or (answer.top.score >= TAKE and NOT_ORDERED not in answer.top.doubts)
+    ]
+
+
+def _merged(requests: Sequence[ResolvedRequest]) -> list[ResolvedRequest]:
+    """Neighbours that ask for one step in ways that do not contradict, as one request."""
+    out: list[ResolvedRequest] = []
+    for request in requests:
+        last = out[-1] if out else None
+        if last and last.step == request.step and _agree(last.technique, request.technique):
+            both = {**last.technique, **request.technique}
+            words = (*last.words, *(word for word in request.words if word not in last.words))
+            out[-1] = replace(last, technique=both, words=words)
+        else:
+            out.append(request)
+    return out
+
+
+def _agree(one: Mapping[str, str], two: Mapping[str, str]) -> bool:
+    return all(one[slot] == two[slot] for slot in one.keys() & two.keys())
+
+
+def _vocabulary(catalogue: Catalogue) -> Iterator[str]:
+    yield from KNOWN_WORDS
+    for value in catalogue.values.values():
+        for text in (value.label, value.slug, *value.phrases):
+            yield from plain_words(text)
+    for step in catalogue.steps.values():
+        for text in (step.label, step.slug, *step.synonyms, step.looks_for, step.how):
+            yield from plain_words(text)
+
+
+def _words(reading: Reading, places: frozenset[int]) -> tuple[str, ...]:
+    numbers = sorted({number for place in places for number in reading.tokens[place].words})
+    return tuple(reading.words[number] for number in numbers)
+
+
+def _unused(reading: Reading, answers: Sequence[_Answer]) -> tuple[str, ...]:
+    """Written words with a meaning of their own that no request rests on."""
+    used = {
+        number
+        for answer in answers
+        for place in answer.top.explained | answer.top.said.places
+        for number in reading.tokens[place].words
+    }
+    spoken = {
+        number
+        for token in reading.tokens
+        if token.key not in EMPTY and not (answers and token.key in (FOLLOW_MARKERS | set(VERBS)))
+        for number in token.words
+    }
+    return tuple(reading.words[number] for number in sorted(spoken - used)) + reading.cut

@@ -1,0 +1,231 @@
+"""How well each step of the catalogue answers a group of tokens: coverage, naming, method, doubt.
+
+Owns the numbers. What is done with them is ``decision``'s.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from casebank.domain.examination.coverage import (
+    method_factor,
+    pointed_to,
+    suits,
+    words_beyond,
+    worths,
+)
+from casebank.domain.examination.doubts import doubts
+from casebank.domain.examination.groups import Group
+from casebank.domain.examination.lexicon import VERBS
+from casebank.domain.examination.stepindex import Entry, StepIndex, StepPhrase
+from casebank.domain.examination.technique import Said, technique_said
+from casebank.domain.examination.tokens import Reading, literal, marked_repeats
+
+VERB_ALONE = 0.5
+"""Most that a text of nothing but verbs can score."""
+TOLD = 0.02
+"""What each word of technique adds to a step that was named in full."""
+LONGER_NAME = 0.025
+"""What each unit of weight of a name said in full adds: the longer name is the one meant."""
+NAME_BESIDE = 0.1
+"""What it adds when all that was said, or all beside the technique, is a name of the step."""
+LITERAL, WORD_FOR_WORD = 1.3, 1.5
+"""Scores of a step of which the whole text is a name, but for empty words, or word for word."""
+FULL = 0.99
+"""From here on a name counts as said in full."""
+SHORTLIST = 16
+"""Steps that are looked at closely."""
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One step as the answer to a group. ``named`` 0-1: how fully a name of the step was said."""
+
+    slug: str
+    score: float
+    named: float
+    covered: float
+    said: Said
+    explained: frozenset[int]
+    is_literal: bool
+    name_weight: float = 0.0
+    told: int = 0
+    known_words: int = 0
+    inherits: bool = False
+    doubts: tuple[str, ...] = ()
+
+
+def candidates(
+    reading: Reading, group: Group, index: StepIndex, extra: Sequence[str] = ()
+) -> list[Candidate]:
+    """The best steps for a group, the best first; ``extra`` slugs are always looked at."""
+    best = _best_phrases(reading, group, index)
+    numbers = _shortlist(best, reading, group, index)
+    numbers |= {index.number[slug] for slug in extra if slug in index.number}
+    literally = _literally(reading, group, index)
+    found = [
+        _candidate(reading, group, index, number, best.get(number), literally.get(number, 0.0))
+        for number in sorted(numbers | literally.keys())
+    ]
+    return sorted(found, key=lambda one: (-one.score, one.slug))
+
+
+def _literally(reading: Reading, group: Group, index: StepIndex) -> dict[int, float]:
+    """Steps of which the whole group is a name, with the score that this earns."""
+    said = tuple(reading.tokens[place].key for place in group.places)
+    found = dict.fromkeys(index.literals.get(literal(said), ()), LITERAL)
+    found.update(dict.fromkeys(index.word_for_word.get(said, ()), WORD_FOR_WORD))
+    return found
+
+
+Best = dict[int, tuple[float, float, StepPhrase]]
+
+
+def _best_phrases(reading: Reading, group: Group, index: StepIndex) -> Best:
+    """For each step the phrase said most fully: (share said, weight said, phrase)."""
+    hits: dict[int, float] = {}
+    keys = marked_repeats(reading.tokens[place].key for place in group.places)
+    for key in sorted(set(keys)):
+        weight = index.weight(key)
+        for number in index.by_key.get(key, ()):
+            hits[number] = hits.get(number, 0.0) + weight
+    best: Best = {}
+    for number, said in hits.items():
+        phrase = index.phrases[number]
+        share = said / phrase.weight
+        rank = (share**4 * said, said)
+        known = best.get(phrase.step)
+        if known is None or rank > (known[0] ** 4 * known[1], known[1]):
+            best[phrase.step] = (share, said, phrase)
+    return best
+
+
+def _shortlist(best: Best, reading: Reading, group: Group, index: StepIndex) -> set[int]:
+    gains = {number: 2 * share * said for number, (share, said, _) in best.items()}
+    by_slot: dict[tuple[int, str], float] = {}
+    for match in group.matches:
+        gain = sum(index.weight(reading.tokens[place].key) for place in match.places)
+        for number in index.takers.get(match.value, ()):
+            key = (number, match.slot)
+            if gain > by_slot.get(key, 0.0):
+                by_slot[key] = gain
+    for (number, _), gain in by_slot.items():
+        gains[number] = gains.get(number, 0.0) + gain
+    ranked = sorted(
+        gains,
+        key=lambda number: (
+            -gains[number] - 0.6 * suits(index.entries[number].step.method, group.methods),
+            number,
+        ),
+    )
+    return set(ranked[:SHORTLIST])
+
+
+@dataclass(frozen=True)
+class _Evidence:
+    """What speaks for one step."""
+
+    entry: Entry
+    said: Said
+    named: float
+    name_weight: float
+    phrase: StepPhrase | None
+    worth: dict[int, float]
+    covered: float
+    told: int
+    factor: float
+
+
+def _candidate(
+    reading: Reading,
+    group: Group,
+    index: StepIndex,
+    number: int,
+    best: tuple[float, float, StepPhrase] | None,
+    literally: float,
+) -> Candidate:
+    found = _evidence(reading, group, index, number, best)
+    score = _score(reading, group, index, found)
+    if literally:
+        score = literally * (found.factor if group.is_verb_inherited else 1.0)
+    used = frozenset(place for place, worth in found.worth.items() if worth > 0)
+    names = found.entry.named_by - VERBS.keys()
+    return Candidate(
+        slug=found.entry.step.slug,
+        score=score,
+        named=1.0 if literally else found.named,
+        covered=1.0 if literally else found.covered,
+        said=found.said,
+        explained=frozenset(group.places) if literally else used,
+        is_literal=bool(literally),
+        name_weight=found.name_weight,
+        told=found.told,
+        known_words=sum(reading.tokens[place].key in names for place in group.content),
+        doubts=_doubts(reading, group, index, found, is_literal=bool(literally)),
+    )
+
+
+def _evidence(
+    reading: Reading,
+    group: Group,
+    index: StepIndex,
+    number: int,
+    best: tuple[float, float, StepPhrase] | None,
+) -> _Evidence:
+    entry = index.entries[number]
+    said = technique_said(reading, group.matches, entry.takes)
+    share, weight, phrase = best or (0.0, 0.0, None)
+    worth = worths(reading, group, entry, phrase, said)
+    gained = sum(worth[p] * index.weight(reading.tokens[p].key) for p in group.content)
+    return _Evidence(
+        entry,
+        said,
+        min(1.0, share),
+        weight,
+        phrase,
+        worth,
+        gained / group.weight if group.weight else 0.0,
+        min(said.values, words_beyond(reading, said, phrase)),
+        method_factor(entry, phrase, group.methods),
+    )
+
+
+def _score(reading: Reading, group: Group, index: StepIndex, found: _Evidence) -> float:
+    named = found.named
+    strength = named + (1 - named) * pointed_to(found.entry, group, found.said, index)
+    score = found.covered * (0.5 + 0.5 * strength) * found.factor
+    if named > FULL:
+        score += TOLD * min(3, found.told) + LONGER_NAME * min(6.0, found.name_weight)
+    if _is_name_beside(reading, group, index, found) or _is_name_reordered(reading, group, found):
+        score += NAME_BESIDE
+    if all(reading.tokens[place].key in VERBS for place in group.content):
+        score = min(score, VERB_ALONE)
+    return score
+
+
+def _is_name_beside(reading: Reading, group: Group, index: StepIndex, found: _Evidence) -> bool:
+    """Whether all that was said beside the technique is a name of the step."""
+    if not found.said.places:
+        return False
+    beside = [p for p in group.content if p not in found.said.places]
+    keys = tuple(reading.tokens[place].key for place in beside)
+    return index.number[found.entry.step.slug] in index.literals.get(keys, ())
+
+
+def _is_name_reordered(reading: Reading, group: Group, found: _Evidence) -> bool:
+    """Whether all that was said is a name of the step in another order, but for a verb."""
+    said = {reading.tokens[place].key for place in group.content}
+    return found.phrase is not None and said - VERBS.keys() == found.phrase.keys
+
+
+def _doubts(
+    reading: Reading, group: Group, index: StepIndex, found: _Evidence, *, is_literal: bool
+) -> tuple[str, ...]:
+    """The doubts; none where the whole text is, letter for letter, a name of the step."""
+    is_whole = len(group.places) == len(reading.tokens)
+    if is_literal and is_whole and not any(token.corrected for token in reading.tokens):
+        return ()
+    return tuple(
+        doubts(reading, group.content, group.methods, found.entry, index, found.phrase, found.said)
+    )

@@ -1,0 +1,77 @@
+"""Turns a written word into the key by which it is compared: endings and spelling variants gone.
+
+The same rules are applied to the catalogue and to the student's text, so a key need not be a word.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+_VARIANTS = """
+sat sit|sats sats|lying lie|lain lie|laid lie|lay lie|lays lie|laying lie|feet foot|teeth tooth
+felt feel|heard hear|took take|taking take|leant lean|bent bend|held hold|stood stand|gave give
+giving give|seen see|apices apex|apical apex|got get|gotten get|breathe breath|breathes breath
+breathing breath|breaths breath|breathed breath|left left|leaves leaf|site site|sites site
+belly abdomen|tummy abdomen|gait gait|nodes node|timing time|timed time|times time
+using use|used use|raise rais|rise rise|axillae axilla|pupillary pupil|arterial artery
+venous vein|renal kidney|hepatic liver|splenic spleen|cardiac heart|pulmonary pulmonary
+oedematous oedema|edematous oedema|anaemic anaemia|anemic anaemia|jaundiced jaundice
+icterus jaundice|icteric jaundice|cyanosed cyanosis|cyanotic cyanosis|clubbed clubbing
+clubbing clubbing|diaphoretic sweating|sweaty sweating|pale pallor|pallid pallor|paleness pallor
+second 2nd|first 1st|third 3rd|fourth 4th|fifth 5th|sixth 6th|seventh 7th|eighth 8th
+one 1|two 2|three 3|four 4|five 5|six 6|ten 10|twelve 12|fifteen 15|thirty 30|sixty 60
+fortyfive 45|degree degree|degrees degree|deg degree|secs sec|seconds sec|sec sec|s s
+mins minute|min minute|mm mm|temp temperature|temps temperature|maneuver manoeuvre
+maneuvers manoeuvre|center centre|fiber fibre|pediatric paediatric|hematology haematology
+gray grey|stetho stethoscope|steth stethoscope|abdo abdomen|abdominal abdomen|tap tap
+tapping tap|tapped tap|thoracic thorax|ocular eye|ophthalmic eye|nasal nose|oral mouth
+lingual tongue|pedal foot|digits finger|digit finger|toe toe|toes toe|glands node|gland node
+lymphadenopathy node|adenopathy node|swollen swelling|swell swelling|tender tenderness
+murmurs murmur|meds medicine|medications medicine|medication medicine|drugs drug|pills medicine
+tablets medicine|allergic allergy|allergies allergy|smoker smok|alcoholic alcohol|drinker drink
+asthmatic asthma|diabetic diabetes|breathless breathlessness|dyspnoeic dyspnoea
+dyspneic dyspnoea|walking walk|labs blood|bloods blood|abg abg|abgs abg|leg leg
+pulsates pulsat|pulsatile pulsat|expiratory expirat|inspiratory inspirat|bruises bruis
+diameter diameter|clavicular clavicle|carotids carotid|femorals femoral|radials radial
+into in|dont not|doesnt not|didnt not|
+examination examin|exam examin|hx history|rolling roll|jugular jugular|jugulars jugular
+""".replace("\n", "|")
+_KNOWN = dict(pair.split() for pair in _VARIANTS.split("|") if pair.strip())
+
+_SPELLINGS = (
+    (re.compile(r"(?<=.)ae(?=.)"), "e"),
+    (re.compile(r"^oe(?=..)|(?<=.)oe(?=.)"), "e"),
+    (re.compile(r"our(?=s?$|ed$|ing$|less$)"), "or"),
+    (re.compile(r"is(?=e[sd]?$|ing$|ation$)"), "iz"),
+    (re.compile(r"^ae"), "e"),
+)
+_ENDINGS = (
+    (re.compile(r"ies$"), "y"),
+    (re.compile(r"(?<=ss|sh|ch)es$|(?<=x)es$"), ""),
+    (re.compile(r"(?<![su])s$"), ""),
+    (re.compile(r"ically$"), "ic"),
+    (re.compile(r"(?<=..)ly$"), ""),
+    (re.compile(r"(?<=..[bcdfghklmnprstvwxyz])ing$|(?<=...)ing$"), ""),
+    (re.compile(r"(?<=...)ed$"), ""),
+    (re.compile(r"(?<=...t)(?:ion|or|ory)$|(?<=..s)ion$"), ""),
+    (re.compile(r"(?<=....)e$"), ""),
+    (re.compile(r"([bdfglmnprst])\1$"), r"\1"),
+    (re.compile(r"(?<=[bcdfghklmnprstvwxz])y$"), "i"),
+)
+
+
+@lru_cache(maxsize=20_000)
+def key_of(word: str) -> str:
+    """The comparison key of one lower-case word; short words and numbers stay as they are."""
+    if word in _KNOWN:
+        word = _KNOWN[word]
+    if len(word) <= 3 or any(character.isdigit() for character in word):
+        return word
+    if len(word) > 4:
+        for pattern, by in _SPELLINGS:
+            word = pattern.sub(by, word)
+    for pattern, by in _ENDINGS:
+        if len(word) > 3:
+            word = pattern.sub(by, word)
+    return word

@@ -1,0 +1,180 @@
+"""The catalogue's steps compiled for search: phrases, weights of words, and who takes which value.
+
+Built once, immutable, and without any text of a student.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from casebank.domain.examination.lexicon import EMPTY, KEPT, VERBS
+from casebank.domain.examination.model import Catalogue, Method, Step
+from casebank.domain.examination.phrases import Value
+from casebank.domain.examination.stems import key_of
+from casebank.domain.examination.tokens import (
+    base,
+    literal,
+    marked_repeats,
+    plain_words,
+    spoken_keys,
+)
+
+VERB_WEIGHT = 0.6
+KEPT_WEIGHT = 0.3
+UNKNOWN_WEIGHT = 1.2
+SLOT_ONLY_WEIGHT = 1.5
+
+
+@dataclass(frozen=True)
+class StepPhrase:
+    """One way to name a step: its keys without verbs, or the verb where that is the whole name."""
+
+    step: int
+    keys: frozenset[str]
+    verbs: frozenset[str]
+    weight: float
+
+
+@dataclass(frozen=True)
+class Entry:
+    """A step with the words that name it, the words that merely fit it, and its values."""
+
+    step: Step
+    named_by: frozenset[str]
+    fits: frozenset[str]
+    takes: frozenset[Value]
+
+
+class StepIndex:
+    """Search structure over all steps; positions in ``entries`` are the ids used elsewhere."""
+
+    def __init__(self, catalogue: Catalogue, slot_keys: frozenset[str]) -> None:
+        steps = [catalogue.steps[slug] for slug in sorted(catalogue.steps)]
+        texts = [_texts(step) for step in steps]
+        names = [_names(said) for said in texts]
+        self.entries = tuple(
+            Entry(step, _union(said), _fitting(step), _taken(step))
+            for step, said in zip(steps, names, strict=True)
+        )
+        self._weights = _weights(self.entries)
+        self._slot_keys = slot_keys
+        self.number = {entry.step.slug: place for place, entry in enumerate(self.entries)}
+        self.phrases = tuple(self._phrases(names))
+        self.by_key = _by_key(self.phrases)
+        self.takers = _takers(self.entries)
+        self.word_for_word, self.literals = _literals(texts)
+        self.known_keys = frozenset(self._weights) | slot_keys | VERBS.keys() | KEPT
+        self.drug_keys = _only_in_treatments(self.entries)
+
+    def weight(self, key: str) -> float:
+        """How much a key tells: rare words more than common ones, verbs and small words little."""
+        key = base(key)
+        if key in VERBS:
+            return VERB_WEIGHT
+        if key in KEPT:
+            return KEPT_WEIGHT
+        if key in self._weights:
+            return self._weights[key]
+        return SLOT_ONLY_WEIGHT if key in self._slot_keys else UNKNOWN_WEIGHT
+
+    def rarity(self, value: Value) -> float:
+        """0.05 for a value that every step takes, 0.4 for one that a single step takes."""
+        share = math.log(len(self.takers[value])) / math.log(len(self.entries) + 1)
+        return 0.05 + 0.35 * (1 - share)
+
+    def _phrases(self, names: list[list[frozenset[str]]]) -> Iterator[StepPhrase]:
+        for number, said in enumerate(names):
+            for whole in said:
+                verbs = frozenset(key for key in whole if key in VERBS)
+                content = whole - verbs or whole
+                weight = sum(self.weight(key) for key in content)
+                yield StepPhrase(number, content, verbs, weight)
+
+
+def _texts(step: Step) -> list[tuple[str, ...]]:
+    """The keys of each name of the step, as they would be read from a student; label first."""
+    return [spoken_keys(text) for text in (step.label, *step.synonyms)]
+
+
+def _names(texts: list[tuple[str, ...]]) -> list[frozenset[str]]:
+    """Each name without empty words; a key said twice counts as two.
+
+    A name of nothing but a verb and empty words (*press and let go*) is only known literally.
+    """
+    marked = [[k for k in marked_repeats(text) if base(k) not in EMPTY] for text in texts]
+    return list(
+        dict.fromkeys(
+            frozenset(name)
+            for name, text in zip(marked, texts, strict=True)
+            if not VERBS.keys() >= set(name) or name == list(text)
+        )
+    )
+
+
+Names = dict[tuple[str, ...], frozenset[int]]
+
+
+def _literals(texts: list[list[tuple[str, ...]]]) -> tuple[Names, Names]:
+    """Whole names as they are said, and without their empty words, to the steps they name."""
+    exact: dict[tuple[str, ...], set[int]] = {}
+    loose: dict[tuple[str, ...], set[int]] = {}
+    for number, names in enumerate(texts):
+        for said in names:
+            exact.setdefault(said, set()).add(number)
+            loose.setdefault(literal(said), set()).add(number)
+    return _frozen(exact), _frozen(loose)
+
+
+def _frozen(names: dict[tuple[str, ...], set[int]]) -> Names:
+    return {said: frozenset(numbers) for said, numbers in names.items() if said}
+
+
+def _union(said: list[frozenset[str]]) -> frozenset[str]:
+    return frozenset(key for name in said for key in name)
+
+
+def _fitting(step: Step) -> frozenset[str]:
+    text = f"{step.region} {step.looks_for} {step.how}"
+    said = frozenset(key_of(word) for word in plain_words(text))
+    return said - EMPTY - VERBS.keys()
+
+
+def _taken(step: Step) -> frozenset[Value]:
+    return frozenset((slot.slot, value) for slot in step.slots for value in slot.values)
+
+
+def _weights(entries: tuple[Entry, ...]) -> dict[str, float]:
+    counts: dict[str, int] = {}
+    for entry in entries:
+        for key in entry.named_by:
+            counts[key] = counts.get(key, 0) + 1
+    scale = math.log(len(entries) + 2)
+    return {
+        key: 0.6 + 2 * math.log((len(entries) + 1) / (count + 0.5)) / scale
+        for key, count in counts.items()
+    }
+
+
+def _by_key(phrases: tuple[StepPhrase, ...]) -> dict[str, tuple[int, ...]]:
+    found: dict[str, list[int]] = {}
+    for number, phrase in enumerate(phrases):
+        for key in sorted(phrase.keys):
+            found.setdefault(key, []).append(number)
+    return {key: tuple(numbers) for key, numbers in found.items()}
+
+
+def _takers(entries: tuple[Entry, ...]) -> dict[Value, tuple[int, ...]]:
+    found: dict[Value, list[int]] = {}
+    for number, entry in enumerate(entries):
+        for value in sorted(entry.takes):
+            found.setdefault(value, []).append(number)
+    return {value: tuple(numbers) for value, numbers in found.items()}
+
+
+def _only_in_treatments(entries: tuple[Entry, ...]) -> frozenset[str]:
+    """Keys that name treatments and nothing else: drug names above all."""
+    treat = {k for e in entries if e.step.method is Method.TREAT for k in e.named_by}
+    other = {k for e in entries if e.step.method is not Method.TREAT for k in e.named_by}
+    return frozenset(treat - other - set(VERBS) - EMPTY)

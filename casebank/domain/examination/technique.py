@@ -1,0 +1,135 @@
+"""Takes the technique of one step out of what was said: which values, in which of the requests.
+
+Owns laterality: a side is taken only where the word is free to mean one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from casebank.domain.examination.lexicon import EMPTY, IDIOMS_AFTER_SIDE, SIDE_WORDS
+from casebank.domain.examination.phrases import Match, Value
+from casebank.domain.examination.tokens import AND, STOP, Reading
+
+_LEVELS = frozenset({"upper", "lower", "mid"})
+_GENERAL = frozenset({"supine", "sitting", "deep", "quiet", "inspiration", "eye"})
+"""Values that a more special one said beside them replaces: *lying down, legs raised*."""
+
+
+@dataclass(frozen=True)
+class Said:
+    """Techniques said (several when values were listed), tokens used, and doubts about a side."""
+
+    techniques: tuple[dict[str, str], ...]
+    places: frozenset[int]
+    values: int
+    is_side_doubtful: bool = False
+
+
+def technique_said(reading: Reading, matches: Iterable[Match], takes: frozenset[Value]) -> Said:
+    """The values among ``matches`` (longest first) that a step taking ``takes`` was told."""
+    chosen: list[Match] = []
+    used: set[int] = set()
+    spare: set[int] = set()
+    claimed = _claimed_sides(reading)
+    for match in matches:
+        if match.value not in takes or used.intersection(match.places):
+            continue
+        if match.slot == "side" and claimed.intersection(match.places):
+            continue
+        used.update(match.places)
+        chosen.append(match)
+    kept = _without_overruled(chosen, reading)
+    spare.update(place for match in chosen for place in match.places)
+    techniques = _requests(kept, reading)
+    return Said(
+        tuple(techniques),
+        frozenset(spare),
+        len({match.value for match in kept}),
+        _are_sides_mixed(kept, reading),
+    )
+
+
+def _claimed_sides(reading: Reading) -> set[int]:
+    """Places of left and right that belong to a fixed place such as *left lower sternal edge*."""
+    content = [place for place, token in enumerate(reading.tokens) if token.key not in EMPTY]
+    claimed = set()
+    for number, place in enumerate(content):
+        token = reading.tokens[place]
+        after = [reading.tokens[p] for p in content[number + 1 : number + 3]]
+        following = [one.key for one in after if one.segment == token.segment]
+        if following[:1] and following[0] in _LEVELS:
+            following = following[1:]
+        if token.key in SIDE_WORDS and following[:1] and following[0] in IDIOMS_AFTER_SIDE:
+            claimed.add(place)
+    return claimed
+
+
+def _without_overruled(chosen: Sequence[Match], reading: Reading) -> list[Match]:
+    ordered = sorted(chosen, key=lambda match: match.places)
+    return [
+        match
+        for match in ordered
+        if not any(_overrules(other, match, reading) for other in ordered if other is not match)
+    ]
+
+
+def _overrules(other: Match, match: Match, reading: Reading) -> bool:
+    """Whether ``other`` says the same slot more exactly in the same breath."""
+    if other.slot != match.slot or other.value == match.value or match.slot == "side":
+        return False
+    special, general = other.value[1], match.value[1]
+    if special.startswith(f"{general}-"):
+        return True
+    if _is_listed(other, match, reading):
+        return False
+    if general in _GENERAL and special not in _GENERAL:
+        return True
+    return _segment(other, reading) == _segment(match, reading) and _rank(other) < _rank(match)
+
+
+def _rank(match: Match) -> tuple[bool, float, tuple[int, ...]]:
+    return (match.value[1] in _GENERAL, -match.weight, match.places)
+
+
+def _is_listed(one: Match, two: Match, reading: Reading) -> bool:
+    low, high = sorted((_segment(one, reading), _segment(two, reading)))
+    return any(kind in (AND, STOP) for kind in reading.breaks[low + 1 : high + 1])
+
+
+def _segment(match: Match, reading: Reading) -> int:
+    return reading.tokens[match.places[0]].segment
+
+
+def _requests(kept: Sequence[Match], reading: Reading) -> list[dict[str, str]]:
+    """One technique, or one more each time a slot is given another value."""
+    current: dict[str, str] = {}
+    done: list[dict[str, str]] = []
+    last_segment = -1
+    for match in kept:
+        slot, value = match.value
+        segment = _segment(match, reading)
+        if slot in current and current[slot] != value and segment != last_segment:
+            done.append(dict(current))
+        if slot not in current and done and segment == last_segment:
+            current[slot] = value
+            continue
+        current[slot] = value
+        last_segment = segment
+    return _spread([*done, dict(current)])
+
+
+def _spread(techniques: list[dict[str, str]]) -> list[dict[str, str]]:
+    """What was said after the list holds for the whole list: *apex and base, sitting up*."""
+    last = techniques[-1]
+    spread = [{**last, **technique} for technique in techniques]
+    return [one for place, one in enumerate(spread) if one not in spread[:place]]
+
+
+def _are_sides_mixed(kept: Sequence[Match], reading: Reading) -> bool:
+    sides: dict[int, set[str]] = {}
+    for match in kept:
+        if match.slot == "side":
+            sides.setdefault(_segment(match, reading), set()).add(match.value[1])
+    return any(len(values) > 1 for values in sides.values())

@@ -1,0 +1,179 @@
+"""Turns a text into words and tokens: cleaned, stemmed, set phrases joined, denials marked.
+
+Knows no catalogue. Spelling correction is handed in as a function.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from casebank.domain.examination.abbreviations import PASSED_OVER, REWRITES
+from casebank.domain.examination.cleaning import clean
+from casebank.domain.examination.lexicon import CANONICAL_VERBS, EMPTY
+from casebank.domain.examination.stems import key_of
+
+MAX_LENGTH = 500
+"""Characters of a request that are read; the rest is reported as not understood."""
+
+STOP, COMMA, AND = "stop", "comma", "and"
+_WORD = re.compile(r"[^\W_]+(?:[&+][^\W_]+)*|[.,;:!?/()\[\]\n=&+]|[-–—]")
+_BREAKS = {",": COMMA, ";": STOP, ".": STOP, ":": COMMA, "!": STOP, "?": STOP, "\n": STOP,
+           "(": COMMA, ")": COMMA, "[": COMMA, "]": COMMA, "and": AND, "&": AND, "+": AND,
+           "plus": AND, "then": STOP, "–": COMMA, "—": COMMA, "/": AND,
+           "also": AND, "but": COMMA, "afterwards": STOP}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Token:
+    """One unit of meaning: its key and the indices of the written words behind it."""
+
+    key: str
+    words: tuple[int, ...]
+    clause: int
+    segment: int
+    corrected: bool = False
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A text read: written words, tokens, and what separates each segment from the one before."""
+
+    words: tuple[str, ...]
+    tokens: tuple[Token, ...]
+    breaks: tuple[str, ...]
+    cut: tuple[str, ...] = ()
+
+
+Corrector = Callable[[str], tuple[str, ...]]
+
+
+def read(text: str, correct: Corrector | None = None) -> Reading:
+    """Read up to MAX_LENGTH characters; ``correct`` gives the words meant by an unknown word."""
+    whole, cut = _cut(unicodedata.normalize("NFKC", text))
+    words: list[str] = []
+    tokens: list[Token] = []
+    breaks = [STOP]
+    clause = 0
+    for found in _WORD.findall(clean(whole, is_spoken=correct is not None)):
+        kind = _BREAKS.get(found.lower())
+        if kind or found in "-=":
+            clause += kind in (COMMA, STOP)
+            if kind:
+                breaks.append(kind)
+            continue
+        words.append(found)
+        for meant, corrected in _meanings(_plain(found), correct):
+            tokens.append(
+                Token(key_of(meant), (len(words) - 1,), clause, len(breaks) - 1, corrected)
+            )
+    return Reading(tuple(words), tuple(_rewritten(tokens)), tuple(breaks), cut)
+
+
+def keys(text: str) -> tuple[str, ...]:
+    """The keys of a phrase of the catalogue, in order; a key said again is marked."""
+    return marked_repeats(token.key for token in read(text).tokens)
+
+
+def literal(said: Iterable[str]) -> tuple[str, ...]:
+    """What is left of keys when the empty words go; all of them where nothing would be left."""
+    every = tuple(said)
+    return tuple(key for key in every if key not in EMPTY) or every
+
+
+def spoken_keys(text: str) -> tuple[str, ...]:
+    """The keys of a whole text read as a student's would be, for comparing entire texts."""
+    return tuple(token.key for token in read(text, lambda word: (word,)).tokens)
+
+
+def marked_repeats(said: Iterable[str]) -> tuple[str, ...]:
+    """The keys with ``*2`` on the second and ``*3`` on the third of the same.
+
+    *Heart rate against pulse rate* is not said by *heart rate*, though both parts have one key.
+    """
+    counts: dict[str, int] = {}
+    out = []
+    for key in said:
+        counts[key] = counts.get(key, 0) + 1
+        out.append(key if counts[key] == 1 else f"{key}*{counts[key]}")
+    return tuple(out)
+
+
+def base(key: str) -> str:
+    """The key without its mark of repetition."""
+    return key.partition("*")[0]
+
+
+def plain_words(text: str) -> list[str]:
+    """The lower-case words of a text as they are written, for the vocabulary."""
+    return [
+        _plain(found) for found in _WORD.findall(clean(text, is_spoken=False)) if found[0].isalnum()
+    ]
+
+
+def _cut(text: str) -> tuple[str, tuple[str, ...]]:
+    if len(text) <= MAX_LENGTH:
+        return text, ()
+    whole = text[:MAX_LENGTH].rpartition(" ")[0] or text[:MAX_LENGTH]
+    return whole, tuple(_WORD.findall(text[len(whole) :])[:50])
+
+
+def _plain(word: str) -> str:
+    if word.isascii():
+        return word.lower()
+    decomposed = unicodedata.normalize("NFKD", word.lower())
+    return "".join(part for part in decomposed if not unicodedata.combining(part))
+
+
+def _meanings(word: str, correct: Corrector | None) -> Iterable[tuple[str, bool]]:
+    if correct is None:
+        return [(word, False)]
+    meant = correct(word)
+    return [(one, one != word) for one in meant]
+
+
+def _rewritten(tokens: list[Token]) -> list[Token]:
+    out: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        taken, made = _rewrite_at(tokens, at)
+        out.extend(made)
+        at += taken
+    return [_canonical(token) for token in out]
+
+
+def _canonical(token: Token) -> Token:
+    by = CANONICAL_VERBS.get(token.key)
+    return token if by is None or by == token.key else _with_key(token, by)
+
+
+def _with_key(token: Token, key: str) -> Token:
+    return Token(key, token.words, token.clause, token.segment, token.corrected)
+
+
+def _rewrite_at(tokens: list[Token], at: int) -> tuple[int, list[Token]]:
+    for variant, form in REWRITES.get(tokens[at].key, ()):
+        length = _matches(tokens, at, variant)
+        if length:
+            used = tokens[at : at + length]
+            words = tuple(word for token in used for word in token.words)
+            corrected = any(token.corrected for token in used)
+            last = used[-1]
+            return length, [Token(key, words, last.clause, last.segment, corrected) for key in form]
+    return 1, [tokens[at]]
+
+
+def _matches(tokens: list[Token], at: int, variant: tuple[str, ...]) -> int:
+    """How many tokens the variant takes from ``at``; 0 where it does not stand there."""
+    place = at
+    for number, key in enumerate(variant):
+        while number and place < len(tokens) and tokens[place].key in PASSED_OVER:
+            place += 1
+        if place >= len(tokens) or tokens[place].key != key:
+            return 0
+        if tokens[place].clause != tokens[at].clause:
+            return 0
+        place += 1
+    return place - at
