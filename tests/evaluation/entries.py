@@ -1,0 +1,88 @@
+"""Owns the phrasings: texts as students may write them with the request a colleague would read.
+
+Reads ``phrasings/*.toml``. Does not resolve anything (see ``evaluate``) nor grade (``grading``).
+"""
+
+from __future__ import annotations
+
+import hashlib
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+FOLDER = Path(__file__).parent / "phrasings"
+HALVES = ("tune", "report")
+KEYS = {"text", "step", "technique", "may", "ambiguous", "accept", "further", "after"}
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """A request: ``technique`` must stand, ``may`` lists values allowed but not demanded."""
+
+    step: str
+    technique: Mapping[str, str] = field(default_factory=dict)
+    may: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Phrasing:
+    """One text with what a fair colleague reads in it.
+
+    ``requests`` is empty for a text that must not be understood. ``accept`` lists the steps that
+    would all be fair readings of an ambiguous text; ``after`` is the request made before.
+    """
+
+    text: str
+    requests: tuple[Wanted, ...]
+    kind: str
+    ambiguous: bool = False
+    accept: frozenset[str] = frozenset()
+    after: Wanted | None = None
+
+    @property
+    def half(self) -> str:
+        """``tune`` or ``report``, by the parity of the SHA-256 of the text in UTF-8."""
+        return HALVES[hashlib.sha256(self.text.encode()).digest()[-1] % 2]
+
+    @property
+    def outside(self) -> bool:
+        """Whether the text asks for nothing that the catalogue holds."""
+        return not self.requests
+
+
+def load_phrasings(folder: Path = FOLDER) -> list[Phrasing]:
+    """Every phrasing of the folder's files, in file order; ``kind`` is the file's name."""
+    return [_phrasing(row, kind) for kind, row in raw_entries(folder)]
+
+
+def raw_entries(folder: Path = FOLDER) -> list[tuple[str, dict[str, object]]]:
+    """Every entry as written, with the name of its file."""
+    return [
+        (path.stem, row)
+        for path in sorted(folder.glob("*.toml"))
+        for row in tomllib.loads(path.read_text(encoding="utf-8"))["phrasing"]
+    ]
+
+
+def _phrasing(row: Mapping[str, object], kind: str) -> Phrasing:
+    further = row.get("further", [])
+    rows = [row, *further] if row["step"] else []  # type: ignore[misc]
+    after = row.get("after")
+    return Phrasing(
+        text=str(row["text"]),
+        requests=tuple(_wanted(each) for each in rows),
+        kind=kind,
+        ambiguous=bool(row.get("ambiguous", False)),
+        accept=frozenset(row.get("accept", [])),  # type: ignore[call-overload]
+        after=_wanted(after) if after else None,  # type: ignore[arg-type]
+    )
+
+
+def _wanted(row: Mapping[str, object]) -> Wanted:
+    may: Mapping[str, list[str]] = row.get("may", {})  # type: ignore[assignment]
+    return Wanted(
+        step=str(row["step"]),
+        technique=dict(row.get("technique", {})),  # type: ignore[call-overload]
+        may={slot: tuple(values) for slot, values in may.items()},
+    )
