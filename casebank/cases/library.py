@@ -1,0 +1,71 @@
+"""Compiled cases and catalogues, kept per process: published versions never change.
+
+A door for reading only; nothing here decides who may see what.
+"""
+
+from __future__ import annotations
+
+import logging
+from functools import lru_cache
+from uuid import UUID
+
+from django.db import DatabaseError, connections
+
+from casebank.cases.models import CaseVersion, CatalogueRelease
+from casebank.domain.casefile.compile import CompiledCase, compile_case
+from casebank.domain.casefile.schema import CaseDocument
+from casebank.domain.examination.catalogue import parse_catalogue
+from casebank.domain.examination.model import Catalogue
+from casebank.domain.examination.resolve import Resolver
+
+logger = logging.getLogger(__name__)
+
+
+@lru_cache(maxsize=4)
+def catalogue_of(release_id: int) -> Catalogue:
+    """The catalogue of a stored release."""
+    texts = CatalogueRelease.objects.values_list("texts", flat=True).get(pk=release_id)
+    return parse_catalogue(texts)
+
+
+def current_release() -> CatalogueRelease:
+    """The newest release; CatalogueRelease.DoesNotExist before ``load_catalogue`` has run."""
+    return CatalogueRelease.objects.latest("pk")
+
+
+@lru_cache(maxsize=256)
+def compiled_version(version_id: UUID) -> CompiledCase:
+    """A fixed (approved, published or retired) version, ready to be examined.
+
+    Raises CaseVersion.DoesNotExist for a version that may still change.
+    """
+    row = CaseVersion.objects.exclude(catalogue=None).values_list("document", "catalogue_id")
+    document, release_id = row.get(pk=version_id, approved_at__isnull=False)
+    return compile_case(CaseDocument.model_validate(document), catalogue_of(release_id))
+
+
+def resolver_for(catalogue: Catalogue) -> Resolver:
+    """The reader of free words for a catalogue; compiled once per process and release."""
+    if catalogue.checksum not in _resolvers:
+        _resolvers[catalogue.checksum] = Resolver(catalogue)
+    return _resolvers[catalogue.checksum]
+
+
+_resolvers: dict[str, Resolver] = {}
+
+
+def warm_up() -> None:
+    """Read and compile what the first request would otherwise wait for.
+
+    Does nothing where the database is away or empty: then the first request says so.
+    """
+    try:
+        resolver_for(catalogue_of(current_release().pk))
+        for version_id in CaseVersion.objects.filter(state="published").values_list(
+            "pk", flat=True
+        ):
+            compiled_version(version_id)
+    except (DatabaseError, CatalogueRelease.DoesNotExist):
+        logger.warning("nothing to read ahead yet")
+    finally:
+        connections.close_all()

@@ -1,0 +1,21 @@
+"""What a reviewer said of a case version."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+
+from casebank.cases.models import CaseVersion
+
+
+class Comment(models.Model):
+    """A remark on a version; ``path`` points at a place of the document, empty at the whole."""
+
+    version = models.ForeignKey(CaseVersion, on_delete=models.CASCADE, related_name="comments")
+    author = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT)
+    path = models.CharField(max_length=200, blank=True)
+    text = models.TextField(max_length=4000)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return self.text[:60]
