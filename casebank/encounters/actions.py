@@ -1,0 +1,172 @@
+"""Writes encounters: begin, ask, state a differential, conclude.
+
+Each locks the encounter's row, asks the domain, appends to the log and updates the cached state,
+in one transaction. A key that was used before gives the entry it made then.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import asdict
+from typing import Any
+from uuid import UUID
+
+from django.db import IntegrityError, transaction
+from django.http import Http404
+from django.utils import timezone
+
+from accounts.models import User
+from casebank.audit.actions import record
+from casebank.cases.library import compiled_version
+from casebank.cases.models import CaseVersion
+from casebank.domain.casefile.compile import CompiledCase
+from casebank.domain.encounter import engine
+from casebank.domain.encounter.codec import state_from_json, state_to_json
+from casebank.domain.encounter.model import Entry as LogEntry
+from casebank.domain.encounter.model import Request, State
+from casebank.domain.marking import mark
+from casebank.encounters.models import Encounter, Entry, Mark
+from casebank.encounters.queries import entries_with_key, log_of
+from casebank.encounters.reading import Say
+
+Change = Callable[[CompiledCase, State], tuple[dict[str, Any], State]]
+Changes = Callable[[CompiledCase, State], Sequence[Change]]
+MOST = 40
+"""The most entries one submission makes; no composite has more parts."""
+
+
+def begin(*, version: CaseVersion, by: User, cued: bool = True) -> Encounter:
+    """Open an encounter with a published version, or return the one already open."""
+    case = compiled_version(version.pk)
+    with transaction.atomic():
+        encounter, made = Encounter.objects.get_or_create(
+            student=by,
+            version=version,
+            concluded_at=None,
+            defaults={"live": state_to_json(engine.open_state(case)), "cued": cued},
+        )
+        if made:
+            record(name="encounter_begun", subject=encounter, by=by)
+    return encounter
+
+
+def ask(
+    *, encounter_id: UUID, say: Say, by: User, key: str = ""
+) -> tuple[Encounter, list[LogEntry]]:
+    """Make the requests that ``say`` reads, in order, all or none; one key never charges twice.
+
+    The words are read under the lock, because some mean something only after the last request.
+    """
+
+    def changes(case: CompiledCase, state: State) -> list[Change]:
+        return [_asking(request) for request in say(case.catalogue, state)]
+
+    return _append(encounter_id, "request", changes, by, key)
+
+
+def _asking(request: Request) -> Change:
+    return lambda case, state: engine.answer(case, state, request)
+
+
+def state_differential(
+    *, encounter_id: UUID, probabilities: Mapping[str, float], by: User, key: str = ""
+) -> tuple[Encounter, list[LogEntry]]:
+    """Log a working differential."""
+
+    def change(case: CompiledCase, state: State) -> tuple[dict[str, Any], State]:
+        return engine.state_differential(case, state, probabilities)
+
+    return _append(encounter_id, "differential", lambda *_: [change], by, key)
+
+
+def conclude(
+    *,
+    encounter_id: UUID,
+    probabilities: Mapping[str, float],
+    summary: str,
+    plan: str,
+    by: User,
+    key: str = "",
+) -> tuple[Encounter, list[LogEntry]]:
+    """Commit to the final differential; marks are computed in the same transaction."""
+
+    def change(case: CompiledCase, state: State) -> tuple[dict[str, Any], State]:
+        return engine.conclude(case, state, probabilities, summary, plan)
+
+    return _append(encounter_id, "conclusion", lambda *_: [change], by, key)
+
+
+def _append(
+    encounter_id: UUID, kind: Any, changes: Changes, by: User, key: str
+) -> tuple[Encounter, list[LogEntry]]:
+    try:
+        with transaction.atomic():
+            encounter = _locked(encounter_id, by)
+            entries = _apply(encounter, kind, changes, key)
+    except IntegrityError:
+        if not key:
+            raise
+        return _already_made(encounter_id, by, key)
+    return encounter, entries
+
+
+def _locked(encounter_id: UUID, by: User) -> Encounter:
+    found = Encounter.objects.select_for_update().filter(pk=encounter_id, student=by).first()
+    if found is None:
+        raise Http404
+    return found
+
+
+def _apply(encounter: Encounter, kind: Any, changes: Changes, key: str) -> list[LogEntry]:
+    case = compiled_version(encounter.version_id)
+    state, made = state_from_json(encounter.live), []
+    for place, change in enumerate(changes(case, state)):
+        payload, state = change(case, state)
+        made.append((LogEntry(state.last_seq, kind, payload), entry_key(key, place)))
+    Entry.objects.bulk_create(
+        Entry(encounter=encounter, seq=entry.seq, kind=kind, key=own_key, payload=entry.payload)
+        for entry, own_key in made
+    )
+    _save_live(encounter, state)
+    if state.concluded:
+        _mark(encounter, case)
+    return [entry for entry, _ in made]
+
+
+def _save_live(encounter: Encounter, state: State) -> None:
+    encounter.live = state_to_json(state)
+    encounter.last_seq = state.last_seq
+    encounter.minutes = state.minute
+    encounter.surcharge = state.surcharge
+    encounter.concluded_at = timezone.now() if state.concluded else None
+    encounter.save(update_fields=["live", "last_seq", "minutes", "surcharge", "concluded_at"])
+
+
+def _mark(encounter: Encounter, case: CompiledCase) -> None:
+    marks = mark(case, log_of(encounter))
+    Mark.objects.create(
+        encounter=encounter,
+        marking_version=marks.version,
+        total=marks.total,
+        result=asdict(marks),
+    )
+
+
+def _already_made(encounter_id: UUID, by: User, key: str) -> tuple[Encounter, list[LogEntry]]:
+    """The entries that this key made before."""
+    encounter = Encounter.objects.get(pk=encounter_id, student=by)
+    return encounter, entries_with_key(encounter_id, [entry_key(key, n) for n in range(MOST)])
+
+
+def entry_key(key: str, place: int) -> str:
+    """The stored key of the nth entry made under one idempotency key; empty stays empty."""
+    return hashlib.sha256(f"{key}#{place}".encode()).hexdigest() if key else ""
+
+
+def form_key(after: int, what: str) -> str:
+    """The key of a form: what was asked at which log position.
+
+    A double click and a second tab that shows the same sheet send the same key.
+    """
+    return hashlib.sha256(f"{after}|{what}".encode()).hexdigest()

@@ -1,0 +1,134 @@
+"""The shapes the student's API takes and gives."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rest_framework import serializers
+
+S = serializers
+
+
+class BeginIn(S.Serializer[Any]):
+    """Which patient to examine."""
+
+    case = S.UUIDField(help_text="An id from the list of patients.")
+    cued = S.BooleanField(default=True)
+
+
+class RequestIn(S.Serializer[Any]):
+    """What is done: ``text`` in own words, or ``step`` with ``technique``."""
+
+    text = S.CharField(required=False, allow_blank=True, max_length=300)
+    step = S.SlugField(required=False)
+    technique = S.DictField(child=S.CharField(max_length=64), required=False)
+    everything = S.BooleanField(
+        default=False, help_text="Do all parts of a request that is several steps."
+    )
+
+    def validate(self, attrs: dict[str, Any]) -> dict[str, Any]:
+        """One way or the other, never both."""
+        if bool(attrs.get("text")) == bool(attrs.get("step")):
+            raise S.ValidationError("Send either text, or step with technique.")
+        return attrs
+
+
+class ProbabilitiesIn(S.Serializer[Any]):
+    """Diagnosis slug to probability, 0 to 1, adding up to 1 at most."""
+
+    probabilities = S.DictField(child=S.FloatField(min_value=0, max_value=1), allow_empty=False)
+
+
+class ConclusionIn(ProbabilitiesIn):
+    """The final differential with its summary and plan."""
+
+    summary = S.CharField(max_length=4000)
+    plan = S.CharField(max_length=4000, required=False, allow_blank=True, default="")
+
+
+class PatientOut(S.Serializer[Any]):
+    """A patient there is to examine."""
+
+    case = S.UUIDField(source="version_id")
+    title = S.CharField()
+    name = S.CharField()
+    age = S.IntegerField()
+    sex = S.CharField()
+    open_encounter = S.UUIDField(allow_null=True)
+    concluded = S.ListField(child=S.UUIDField())
+
+
+class ChipOut(S.Serializer[Any]):
+    """One slot of the technique, read back."""
+
+    slot = S.CharField()
+    value = S.CharField()
+    label = S.CharField()  # type: ignore[assignment]  # a field called label
+    said = S.BooleanField()
+
+
+class ChargeOut(S.Serializer[Any]):
+    """What it cost and why; ``information`` in bits where it set the price."""
+
+    minutes = S.FloatField()
+    surcharge = S.FloatField()
+    reason = S.ChoiceField(choices=["due", "repeat", "unneeded", "unsafe"])
+    words = S.CharField()
+    information = S.FloatField(allow_null=True)
+
+
+class EntryOut(S.Serializer[Any]):
+    """A log entry as the student sees it; the fields of its kind are present."""
+
+    seq = S.IntegerField()
+    kind = S.ChoiceField(choices=["request", "differential", "conclusion"])
+    minute = S.FloatField()
+    text = S.CharField(required=False)
+    step = S.SlugField(required=False)
+    label = S.CharField(required=False)  # type: ignore[assignment]  # a field called label
+    technique = ChipOut(many=True, required=False)
+    shown = S.ListField(child=S.CharField(), required=False)
+    notice = S.CharField(required=False)
+    charge = ChargeOut(required=False)
+    flags = S.ListField(child=S.CharField(), required=False)
+    probabilities = S.DictField(child=S.FloatField(), required=False)
+    summary = S.CharField(required=False)
+    plan = S.CharField(required=False)
+
+
+class EncounterOut(S.Serializer[Any]):
+    """An encounter with its log."""
+
+    id = S.UUIDField()
+    patient = S.DictField()
+    opening = S.CharField()
+    minutes = S.FloatField()
+    surcharge = S.FloatField()
+    concluded = S.BooleanField()
+    position = S.IntegerField()
+    entries = EntryOut(many=True)
+    caution = S.CharField()
+
+
+class MadeOut(S.Serializer[Any]):
+    """The entries a request made, and the totals after them."""
+
+    entries = EntryOut(many=True)
+    minutes = S.FloatField()
+    surcharge = S.FloatField()
+    position = S.IntegerField()
+
+
+class DebriefOut(S.Serializer[Any]):
+    """Marks and what was behind them."""
+
+    total = S.FloatField()
+    capped_at = S.FloatField(allow_null=True)
+    marking_version = S.IntegerField()
+    truth = S.ListField(child=S.CharField())
+    domains = S.ListField(child=S.DictField())
+    differential = S.ListField(child=S.DictField())
+    missed = S.ListField(child=S.DictField())
+    teaching = S.DictField()
+    entries = EntryOut(many=True)
+    caution = S.CharField()
