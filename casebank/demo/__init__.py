@@ -1,0 +1,1 @@
+"""Invented people and an invented year, for trying the site."""
