@@ -14,8 +14,10 @@ from django.db import DatabaseError, connections
 from casebank.cases.models import CaseVersion, CatalogueRelease
 from casebank.domain.casefile.compile import CompiledCase, compile_case
 from casebank.domain.casefile.schema import CaseDocument
+from casebank.domain.encounter.model import Request
 from casebank.domain.examination.catalogue import parse_catalogue
 from casebank.domain.examination.model import Catalogue
+from casebank.domain.examination.resolution import Earlier, Resolution, Suggestion
 from casebank.domain.examination.resolve import Resolver
 
 logger = logging.getLogger(__name__)
@@ -44,14 +46,39 @@ def compiled_version(version_id: UUID) -> CompiledCase:
     return compile_case(CaseDocument.model_validate(document), catalogue_of(release_id))
 
 
-def resolver_for(catalogue: Catalogue) -> Resolver:
+class Reader:
+    """A resolver that remembers: words are read back while they are typed, then read again.
+
+    Reading is pure, so remembering changes nothing but time.
+    """
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self._resolver = Resolver(catalogue)
+        self._remembered = lru_cache(maxsize=8192)(self._resolve)
+
+    def resolve(self, text: str, previous: Earlier | None = None) -> Resolution:
+        """How the text is read after that request."""
+        if previous is None:
+            return self._remembered(text, "", ())
+        return self._remembered(text, previous.step, tuple(sorted(previous.technique.items())))
+
+    def _resolve(self, text: str, step: str, said: tuple[tuple[str, str], ...]) -> Resolution:
+        earlier = Request(step, dict(said)) if step else None
+        return self._resolver.resolve(text, previous=earlier)
+
+    def suggest(self, prefix: str, limit: int = 8) -> tuple[Suggestion, ...]:
+        """Ways to complete what is being typed."""
+        return self._resolver.suggest(prefix, limit)
+
+
+def resolver_for(catalogue: Catalogue) -> Reader:
     """The reader of free words for a catalogue; compiled once per process and release."""
-    if catalogue.checksum not in _resolvers:
-        _resolvers[catalogue.checksum] = Resolver(catalogue)
-    return _resolvers[catalogue.checksum]
+    if catalogue.checksum not in _readers:
+        _readers[catalogue.checksum] = Reader(catalogue)
+    return _readers[catalogue.checksum]
 
 
-_resolvers: dict[str, Resolver] = {}
+_readers: dict[str, Reader] = {}
 
 
 def warm_up() -> None:

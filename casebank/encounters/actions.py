@@ -24,9 +24,10 @@ from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.encounter import engine
 from casebank.domain.encounter.codec import state_from_json, state_to_json
 from casebank.domain.encounter.model import Entry as LogEntry
-from casebank.domain.encounter.model import Request, State
+from casebank.domain.encounter.model import Kind, Request, State
 from casebank.domain.marking import mark
-from casebank.encounters.models import Encounter, Entry, Mark
+from casebank.encounters import statements
+from casebank.encounters.models import Encounter, Mark
 from casebank.encounters.queries import entries_with_key, log_of
 from casebank.encounters.reading import Say
 
@@ -98,7 +99,7 @@ def conclude(
 
 
 def _append(
-    encounter_id: UUID, kind: Any, changes: Changes, by: User, key: str
+    encounter_id: UUID, kind: Kind, changes: Changes, by: User, key: str
 ) -> tuple[Encounter, list[LogEntry]]:
     try:
         with transaction.atomic():
@@ -112,35 +113,32 @@ def _append(
 
 
 def _locked(encounter_id: UUID, by: User) -> Encounter:
-    found = Encounter.objects.select_for_update().filter(pk=encounter_id, student=by).first()
+    found = statements.lock(encounter_id, by.pk)
     if found is None:
         raise Http404
     return found
 
 
-def _apply(encounter: Encounter, kind: Any, changes: Changes, key: str) -> list[LogEntry]:
+def _apply(encounter: Encounter, kind: Kind, changes: Changes, key: str) -> list[LogEntry]:
     case = compiled_version(encounter.version_id)
-    state, made = state_from_json(encounter.live), []
+    state, lines = state_from_json(encounter.live), []
     for place, change in enumerate(changes(case, state)):
         payload, state = change(case, state)
-        made.append((LogEntry(state.last_seq, kind, payload), entry_key(key, place)))
-    Entry.objects.bulk_create(
-        Entry(encounter=encounter, seq=entry.seq, kind=kind, key=own_key, payload=entry.payload)
-        for entry, own_key in made
-    )
-    _save_live(encounter, state)
+        lines.append(statements.Line(state.last_seq, entry_key(key, place), payload))
+    _hold(encounter, state)
+    statements.append(encounter, kind, lines)
     if state.concluded:
         _mark(encounter, case)
-    return [entry for entry, _ in made]
+    return [LogEntry(line.seq, kind, line.payload) for line in lines]
 
 
-def _save_live(encounter: Encounter, state: State) -> None:
+def _hold(encounter: Encounter, state: State) -> None:
+    """Copy the state into the row's cached columns."""
     encounter.live = state_to_json(state)
     encounter.last_seq = state.last_seq
     encounter.minutes = state.minute
     encounter.surcharge = state.surcharge
     encounter.concluded_at = timezone.now() if state.concluded else None
-    encounter.save(update_fields=["live", "last_seq", "minutes", "surcharge", "concluded_at"])
 
 
 def _mark(encounter: Encounter, case: CompiledCase) -> None:

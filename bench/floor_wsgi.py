@@ -1,0 +1,5 @@
+"""The floor's WSGI entry point."""
+
+from django.core.wsgi import get_wsgi_application
+
+application = get_wsgi_application()
