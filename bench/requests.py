@@ -110,7 +110,7 @@ def _queries() -> int:
 def _measure(name: str, places: list, said: list[str]) -> object:
     from bench.load import run
 
-    with _gunicorn(name):
+    with _gunicorn(name) as master:
 
         def say(connection: int, turn: int) -> bytes:
             bed = places[connection]
@@ -127,11 +127,27 @@ def _measure(name: str, places: list, said: list[str]) -> object:
 
         run(PORT, say, 4, 1.0)  # both processes have read what they need
         warm = dict.fromkeys(range(CONNECTIONS), 1000)
-        return run(PORT, lambda c, t: say(c, t + warm[c]), CONNECTIONS, SECONDS)
+        before = _processor_seconds(master)
+        load = run(PORT, lambda c, t: say(c, t + warm[c]), CONNECTIONS, SECONDS)
+        spent = _processor_seconds(master) - before
+        return load, 1000 * spent / (load.rate * SECONDS)
+
+
+def _processor_seconds(master: int) -> float:
+    """Processor time of gunicorn's workers so far; other programs do not change it."""
+    ticks = 0
+    for stat in Path("/proc").glob("[0-9]*/stat"):
+        try:
+            fields = stat.read_text().rsplit(")", 1)[1].split()
+        except OSError:
+            continue
+        if int(fields[1]) == master:
+            ticks += int(fields[11]) + int(fields[12])
+    return ticks / os.sysconf("SC_CLK_TCK")
 
 
 @contextmanager
-def _gunicorn(name: str) -> Iterator[None]:
+def _gunicorn(name: str) -> Iterator[int]:
     app = "bench.floor_wsgi:application" if name == "floor" else "casebank.wsgi:application"
     settings = "bench.floor_settings" if name == "floor" else "casebank.settings"
     command = [
@@ -142,7 +158,7 @@ def _gunicorn(name: str) -> Iterator[None]:
     process = subprocess.Popen(command, env=environment)
     try:
         _wait()
-        yield
+        yield process.pid
     finally:
         process.terminate()
         process.wait(20)
@@ -161,17 +177,21 @@ def _wait() -> None:
 
 
 def _report(found: dict[str, list], queries: int) -> int:
-    median = {n: statistics.median(r.rate for r in rows) for n, rows in found.items()}
-    ratio = median["bed"] / median["floor"]
+    rates = {n: statistics.median(load.rate for load, _ in rows) for n, rows in found.items()}
+    work = {n: statistics.median(cpu for _, cpu in rows) for n, rows in found.items()}
     print(f"queries of one request: {queries} (limit 7)")
     for name, rows in found.items():
+        loads = [load for load, _ in rows]
         print(
-            f"{name:>6}: {median[name]:7.1f} requests/s, median "
-            f"{statistics.median(r.median for r in rows):6.1f} ms, p95 "
-            f"{statistics.median(r.p95 for r in rows):6.1f} ms, "
-            f"errors {sum(r.errors for r in rows)}, answer {rows[-1].size} bytes"
+            f"{name:>6}: {rates[name]:7.1f} requests/s, median "
+            f"{statistics.median(one.median for one in loads):6.1f} ms, p95 "
+            f"{statistics.median(one.p95 for one in loads):6.1f} ms, processor "
+            f"{work[name]:5.2f} ms, errors {sum(one.errors for one in loads)}, "
+            f"answer {loads[-1].size} bytes"
         )
+    ratio = rates["bed"] / rates["floor"]
     print(f"ratio of requests/s, bed to floor: {ratio:.2f} (goal {GOAL})")
+    print(f"ratio of processor time, floor to bed: {work['floor'] / work['bed']:.2f}")
     return int(ratio < GOAL or queries > 7)
 
 

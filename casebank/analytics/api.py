@@ -7,7 +7,7 @@ from uuid import UUID
 
 from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
-from rest_framework.permissions import BasePermission
+from rest_framework.permissions import BasePermission, IsAuthenticated
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -55,7 +55,7 @@ def _person(request: Request) -> User:
 class Cohorts(APIView):
     """The cohorts one may ask about."""
 
-    permission_classes = (Reporting,)
+    permission_classes = (IsAuthenticated, Reporting)
 
     @extend_schema(responses=CohortOut(many=True))
     def get(self, request: Request) -> Response:
@@ -66,7 +66,7 @@ class Cohorts(APIView):
 class Reports(APIView):
     """The reports of a cohort."""
 
-    permission_classes = (Reporting,)
+    permission_classes = (IsAuthenticated, Reporting)
 
     @extend_schema(request=None, responses={202: ReportOut})
     def post(self, request: Request, slug: str) -> Response:
@@ -80,7 +80,7 @@ class Reports(APIView):
 class OneReport(APIView):
     """One report."""
 
-    permission_classes = (Reporting,)
+    permission_classes = (IsAuthenticated, Reporting)
 
     @extend_schema(responses=ReportOut)
     def get(self, request: Request, pk: UUID) -> Response:

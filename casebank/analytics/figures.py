@@ -23,6 +23,12 @@ from casebank.domain.psychometrics import (
 )
 
 Floats = NDArray[np.float64]
+REASON_WORDS = {
+    "due": "Due: no surcharge",
+    "unneeded": "Not needed then",
+    "repeat": "Repeated without change",
+    "unsafe": "Unsafe",
+}
 ALPHA_FROM, DISCRIMINATION_FROM = 20, 30
 
 
@@ -78,7 +84,7 @@ def case_figures(
                 zip(items, facilities, discriminations, strict=True)
             )
         ],
-        "reasons": [_reason(one, n, floor) for one in reasons],
+        "reasons": [_reason(one, n, floor) for one in sorted(reasons, key=_usual_place)],
     }
 
 
@@ -98,10 +104,15 @@ def _step(f: Estimate, d: Estimate, count: float, n: int, floor: int) -> dict[st
     }
 
 
+def _usual_place(one: ReasonCount) -> int:
+    return list(REASON_WORDS).index(one.reason)
+
+
 def _reason(one: ReasonCount, n: int, floor: int) -> dict[str, Any]:
     small = 0 < one.students < floor or 0 < n - one.students < floor
     return {
         "reason": one.reason,
+        "words": REASON_WORDS[one.reason],
         "requests": None if small and one.students < floor else one.requests,
         "per_student": None if one.students < floor else round(one.requests / n, 2),
         "surcharge": None if one.students < floor else round(one.surcharge / n, 2),

@@ -14,6 +14,9 @@ from casebank.analytics.figures import StepItem, across_figures, case_figures
 from casebank.analytics.models import CohortReport
 from casebank.cases.library import compiled_version
 from casebank.core.jobs.registry import JobContext, job
+from casebank.domain.casefile.compile import CompiledCase
+from casebank.domain.casefile.schema import Wanted
+from casebank.domain.examination.conditions import in_words
 
 
 @job(actions.KIND)
@@ -49,13 +52,13 @@ def _items(version_id: UUID) -> tuple[str, list[StepItem]]:
     return case.document.title, items
 
 
-def _label(case: Any, wanted: Any) -> str:
+def _label(case: CompiledCase, wanted: Wanted) -> str:
     """The step's label, with what counts where several items share a step."""
     label = str(case.catalogue.steps[wanted.step].label)
     same = [one for one in case.document.scheme.essential if one.step == wanted.step]
     if len(same) == 1:
         return label
-    details = ", ".join(str(condition) for condition in wanted.when.values())
+    details = in_words(wanted.when, case.catalogue)
     return f"{label} ({details})" if details else label
 
 

@@ -8,7 +8,6 @@ from typing import Any, cast
 from uuid import UUID
 
 from django.contrib.auth.decorators import login_required
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
@@ -18,6 +17,7 @@ from accounts.permissions import Permission
 from casebank.analytics import actions, queries
 from casebank.analytics.models import CohortReport
 from casebank.analytics.presenting import csv_of, facility_chart
+from casebank.core.http.refusal import refusal
 
 View = Callable[..., HttpResponse]
 REPORTING = {Permission.REPORT_OWN_COHORTS, Permission.REPORT_ALL_COHORTS}
@@ -30,7 +30,7 @@ def reporting(view: View) -> View:
     @login_required
     def checked(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if not REPORTING & _person(request).permissions:
-            raise PermissionDenied("Cohort reports are for tutors and coordinators.")
+            raise refusal("Cohort reports are for tutors and coordinators.", kwargs)
         return view(request, *args, **kwargs)
 
     return cast("View", checked)

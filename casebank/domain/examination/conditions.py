@@ -76,3 +76,22 @@ def named_values(condition: str) -> set[str]:
         if condition.startswith(prefix):
             return _options(condition[len(prefix) :])
     return _options(condition)
+
+
+def in_words(conditions: Conditions, catalogue: Catalogue) -> str:
+    """The conditions as a reader says them: "apex or axilla, rolled onto the left side"."""
+    return ", ".join(_one_in_words(slot, text, catalogue) for slot, text in conditions.items())
+
+
+def _one_in_words(slot: str, condition: str, catalogue: Catalogue) -> str:
+    condition = condition.strip()
+    if condition == "*":
+        return f"any {slot}"
+    prefix = next((p for p in PREFIXES if condition.startswith(p)), "")
+    listed = [part.strip() for part in condition[len(prefix) :].split("|")]
+    known = (catalogue.values.get((slot, slug)) for slug in listed)
+    labels = [value.label if value else slug for value, slug in zip(known, listed, strict=True)]
+    return PREFIXES.get(prefix, "{}").format(" or ".join(labels))
+
+
+PREFIXES = {"not ": "not {}", ">=": "{} or more", "<=": "{} or less"}

@@ -16,7 +16,7 @@ from casebank.domain.casefile.schema import Wanted
 from casebank.domain.encounter.knowledge import supported
 from casebank.domain.encounter.model import Request, State
 from casebank.domain.examination.conditions import meets
-from casebank.domain.examination.model import Step
+from casebank.domain.examination.model import Method, Need, Step
 
 MOST_STRAY_STEPS = 8
 
@@ -46,6 +46,7 @@ def plan_of(case: CompiledCase, learner: Learner) -> list[Request]:
             well = rng.random() < _logistic(learner.ability - difficulty - 0.5)
             order = _usual_place(case, item) + rng.normal(0, 2.5 * _logistic(-learner.ability))
             chosen.append((order, _request(case, item, well=well)))
+    chosen += _courtesies(case, learner, rng)
     chosen += _strays(case, learner, rng)
     return [request for _, request in sorted(chosen, key=lambda pair: pair[0])]
 
@@ -61,10 +62,12 @@ def _difficulty(name: str) -> float:
 
 
 def _usual_place(case: CompiledCase, item: Wanted) -> float:
-    """Courtesies first, then asking, looking, feeling, tapping, listening, tests, treatment."""
+    """Courtesies, a look, the treatment that cannot wait, then asking to tests in their order."""
     step = case.catalogue.steps[item.step]
     if step.provides:
         return -5.0
+    if step.method in (Method.INSPECT, Method.TREAT):
+        return -2.0 if step.method is Method.INSPECT else -1.0
     methods = list(type(step.method))
     return 4.0 * methods.index(step.method)
 
@@ -85,6 +88,21 @@ def _fitting(case: CompiledCase, step: Step, slot: str, condition: str) -> list[
     taken = step.slot(slot)
     values = taken.values if taken else ()
     return [value for value in values if meets({slot: value}, {slot: condition}, case.catalogue)]
+
+
+def _courtesies(
+    case: CompiledCase, learner: Learner, rng: np.random.Generator
+) -> list[tuple[float, Request]]:
+    """What the scheme demands first, done by nearly everybody, if the plan lacks it."""
+    scheme = case.document.scheme
+    planned = {item.step for item in (*scheme.essential, *scheme.routine)}
+    fulfil = {step.provides: step.slug for step in case.catalogue.steps.values() if step.provides}
+    steps = [fulfil[Need(need)] for need in scheme.demands if Need(need) in fulfil]
+    return [
+        (-6.0, Request(slug))
+        for slug in steps
+        if slug not in planned and rng.random() < _logistic(learner.ability + 2.5)
+    ]
 
 
 def _strays(
