@@ -25,6 +25,7 @@ class Link:
 P = Permission
 PLACES: tuple[tuple[str, str, frozenset[Permission]], ...] = (
     ("Patients", "encounters:patients", frozenset({P.PRACTISE})),
+    ("Steps", "catalogue:index", frozenset({P.PRACTISE, P.WRITE_CASES, P.REVIEW_CASES})),
     ("My cases", "cases:mine", frozenset({P.WRITE_CASES})),
     ("To review", "reviews:queue", frozenset({P.REVIEW_CASES})),
     ("Cohorts", "analytics:reports", frozenset({P.REPORT_OWN_COHORTS, P.REPORT_ALL_COHORTS})),

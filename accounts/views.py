@@ -8,7 +8,6 @@ from typing import Any, cast
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
-from django.core.exceptions import PermissionDenied
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -20,6 +19,7 @@ from accounts.models import ApiToken, Cohort, User
 from accounts.navigation import links_for
 from accounts.permissions import BY_SLUG
 from accounts.policies import may_manage_people
+from casebank.core.http.refusal import refusal
 
 View = Callable[..., HttpResponse]
 
@@ -45,7 +45,7 @@ def managing(view: View) -> View:
     @login_required
     def checked(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         if not may_manage_people(_person(request)):
-            raise PermissionDenied("Only a coordinator manages people and cohorts.")
+            raise refusal("Only a coordinator manages people and cohorts.", kwargs)
         return view(request, *args, **kwargs)
 
     return cast("View", checked)

@@ -37,6 +37,11 @@ X_FRAME_OPTIONS = "DENY"
 if HTTPS:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
     SECURE_HSTS_SECONDS = 60 * 60 * 24 * 30
+    SECURE_SSL_REDIRECT = True
+    # Machines beside the site ask these without a certificate.
+    SECURE_REDIRECT_EXEMPT = [r"^livez$", r"^readyz$", r"^metrics$"]
+# Whether a whole domain is bound to https is for its owner to say, not for one site on it.
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 
 # ---- what it is made of ------------------------------------------------------------------------
 INSTALLED_APPS = [
@@ -44,6 +49,7 @@ INSTALLED_APPS = [
     "django.contrib.contenttypes",
     "django.contrib.sessions",
     "django.contrib.messages",
+    "django.contrib.humanize",  # the sign-in library's page of passkeys reads times with it
     "django.contrib.staticfiles",
     "django_htmx",
     "csp",
@@ -75,7 +81,9 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "allauth.account.middleware.AccountMiddleware",
+    "accounts.kept.KeepTyped",
 ]
+CSRF_FAILURE_VIEW = "accounts.kept.csrf_failed"
 ROOT_URLCONF = "casebank.urls"
 WSGI_APPLICATION = "casebank.wsgi.application"
 TEMPLATES = [
@@ -238,6 +246,11 @@ SPECTACULAR_SETTINGS = {
     "SWAGGER_UI_DIST": "SIDECAR",
     "SWAGGER_UI_FAVICON_HREF": "SIDECAR",
 }
+
+# ---- what is heard and seen ---------------------------------------------------------------------
+# Sounds and drawings can always be made again; they are kept up to this size.
+MEDIA_SHELF = VAR_DIR / "media"
+MEDIA_SHELF_BYTES = env.int("MEDIA_SHELF_MB", default=256) * 1_000_000
 
 # ---- logs --------------------------------------------------------------------------------------
 LOGGING = logging_config(env.str("LOG_LEVEL", default="WARNING"))
