@@ -1,0 +1,1 @@
+"""Sounds as files: encoding of samples, nothing about what they mean."""

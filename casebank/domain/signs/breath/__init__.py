@@ -1,0 +1,1 @@
+"""The sounds of breathing and of the voice through the chest."""

@@ -1,0 +1,1 @@
+"""Curves seen or felt rather than heard: pulse, venous column, electrocardiogram."""

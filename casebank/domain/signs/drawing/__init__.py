@@ -1,0 +1,1 @@
+"""Drawings as SVG text: a small writer, time traces and grids."""

@@ -1,0 +1,1 @@
+"""The sounds of the heart: components, murmurs, how they reach the stethoscope."""

@@ -1,0 +1,1 @@
+"""Parametric pictures of what is seen: drawn, so that no person is shown."""

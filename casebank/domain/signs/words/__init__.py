@@ -1,0 +1,1 @@
+"""Text alternatives: what is perceived, put in words, never its name."""
