@@ -50,7 +50,7 @@ class TokenAuthentication(authentication.BaseAuthentication):
         return "Bearer"
 
 
-class TokenScheme(OpenApiAuthenticationExtension):  # type: ignore[misc]
+class TokenScheme(OpenApiAuthenticationExtension):  # type: ignore[no-untyped-call]
     """How the published schema describes the token."""
 
     target_class = TokenAuthentication
