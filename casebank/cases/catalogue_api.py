@@ -138,7 +138,7 @@ class StepsView(CatalogueView):
         words = request.query_params.get("q", "").replace("\0", "")
         steps = steps_matching(catalogue, words=words, **asked)
         pages = PagesOfSteps()
-        page = pages.paginate_queryset(cast("Any", steps), request, view=self) or []
+        page: list[Step] = pages.paginate_queryset(cast("Any", steps), request, view=self) or []
         return pages.get_paginated_response([summary(step, catalogue) for step in page])
 
 

@@ -11,10 +11,15 @@ from casebank.domain.examination.model import Catalogue, Step
 MOST_FOUND = 60
 
 
-def found_by_words(catalogue: Catalogue, words: str) -> tuple[Step, ...]:
-    """Steps of which every typed word begins a word of one name, the likeliest first."""
+def names_found(catalogue: Catalogue, words: str) -> tuple[tuple[Step, str], ...]:
+    """Steps with the name of which every typed word begins a word, the likeliest first."""
     suggestions = resolver_for(catalogue).suggest(words[:100], limit=MOST_FOUND)
-    return tuple(catalogue.steps[one.step] for one in suggestions)
+    return tuple((catalogue.steps[one.step], one.text) for one in suggestions)
+
+
+def found_by_words(catalogue: Catalogue, words: str) -> tuple[Step, ...]:
+    """The same steps without the names."""
+    return tuple(step for step, _ in names_found(catalogue, words))
 
 
 def steps_matching(

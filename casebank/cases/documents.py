@@ -29,6 +29,7 @@ from casebank.domain.casefile.schema import (
     Precedence,
     Ratios,
     Scheme,
+    Sign,
     Stage,
     Teaching,
     Unsafe,
@@ -52,8 +53,8 @@ FIRST_WEIGHTS = {
 """Where a new scheme starts; common practice, no source. The author changes them."""
 
 _PARTS = (
-    CaseDocument, Patient, Stage, Move, Hypothesis, Finding, Answer, Evidence, OutcomeRow, Ratios,
-    Scheme, Wanted, Unsafe, Precedence, Teaching,
+    CaseDocument, Patient, Stage, Move, Hypothesis, Finding, Answer, Sign, Evidence, OutcomeRow,
+    Ratios, Scheme, Wanted, Unsafe, Precedence, Teaching,
 )  # fmt: skip
 _FIELDS = (name for part in _PARTS for name in part.model_fields)
 FIELD_ORDER = {name: place for place, name in enumerate(dict.fromkeys([*_FIELDS, *SLOTS]))}

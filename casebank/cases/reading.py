@@ -8,7 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, get_args
 
-from casebank.cases.forms.names import conditions_in_words, diagnosis_label, step_label
+from casebank.cases.forms.names import (
+    conditions_in_words,
+    diagnosis_label,
+    sign_in_words,
+    step_label,
+)
 from casebank.cases.forms.raw import Raw, part, percent_shown, rows, shown, words
 from casebank.domain.casefile.schema import Domain
 from casebank.domain.examination.model import Catalogue
@@ -32,6 +37,7 @@ class ReadAnswer:
     strength: str
     says: str
     outcome: str
+    sign: str = ""
 
 
 @dataclass(frozen=True)
@@ -72,6 +78,9 @@ class ReadCase:
     summary: str
     points: tuple[str, ...]
     sources: tuple[str, ...]
+
+
+NOTHING = "Nothing is noticed; the normal finding is given."
 
 
 def read_case(document: Raw, catalogue: Catalogue) -> ReadCase:
@@ -172,11 +181,13 @@ class _Reader:
         )
 
     def answer(self, row: Raw) -> ReadAnswer:
+        sign = sign_in_words(part(row, "sign"), self.catalogue)
         return ReadAnswer(
             technique=self.conditions(row.get("when")) or "Otherwise, with any technique",
             strength=shown(row.get("strength")),
-            says=shown(row.get("says")) or "Nothing is noticed; the normal finding is given.",
+            says=shown(row.get("says")) or ("" if sign else NOTHING),
             outcome=shown(row.get("outcome")),
+            sign=sign,
         )
 
     def ratios(self, row: Raw) -> str:

@@ -124,11 +124,7 @@ def _normal(step: Step) -> Iterator[NormalInWords]:
 
 
 def _who(finding: NormalFinding) -> str:
-    return ", ".join(part for part in (_sex(finding), _age(finding)) if part)
-
-
-def _sex(finding: NormalFinding) -> str:
-    return shelf_title(finding.sex) if finding.sex else ""
+    return shelf_title(", ".join(part for part in (finding.sex, _age(finding)) if part))
 
 
 def _age(finding: NormalFinding) -> str:

@@ -71,8 +71,17 @@ class EvidenceForm(Page):
                 targets=before if sorted(before) == sorted(targets) else targets,
                 positive=number(typed["positive"]),
                 negative=number(typed["negative"]),
+                # Not edited here; kept while the ratio it belongs to stands.
+                **self._intervals_kept(typed),
             ),
         )
+
+    def _intervals_kept(self, typed: Raw) -> Raw:
+        return {
+            f"{name}_interval": self.ratios.get(f"{name}_interval")
+            for name in ("positive", "negative")
+            if number(typed[name]) == self.ratios.get(name)
+        }
 
 
 class OutcomeRow(Row):

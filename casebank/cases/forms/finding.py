@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import json
+
+from django.forms import HiddenInput
+
 from casebank.cases.forms.editor import Data, Editor, Page, Row, kept
 from casebank.cases.forms.evidence import EvidenceForm, OutcomeRow
 from casebank.cases.forms.fields import Named, Pick, Ticks, Typed, offer
@@ -55,7 +59,10 @@ class AnswerRow(Row):
         help_text="An outcome of the evidence below; empty: tells nothing.",
     )  # fmt: skip
 
+    sign = Typed("Sign to be named", optional=True, widget=HiddenInput())
+
     def prepare(self) -> None:
+        self.hint = _sign_hint(self.initial.get("sign", ""))
         offer(self.fields["strength"], STRENGTHS, [self.initial.get("strength", "")])
         self.fields["outcome"].widget.attrs["list"] = "outcomes"
         self.slots = _slots(self.document, self.catalogue)
@@ -87,6 +94,7 @@ class AnswerRow(Row):
         when = part(row, "when")
         return {
             **{name: shown(row.get(name)) for name in ("strength", "says", "outcome")},
+            "sign": json.dumps(row["sign"]) if isinstance(row.get("sign"), dict) else "",
             **{f"when-{slot}": shown(line) for slot, line in when.items()},
         }
 
@@ -97,7 +105,25 @@ class AnswerRow(Row):
             strength=self.typed("strength"),
             says=self.typed("says"),
             outcome=self.typed("outcome").strip().lower().replace(" ", "-"),
+            sign=_sign(self.typed("sign")),
         )
+
+
+def _sign(text: str) -> Raw:
+    """The perceived sign that the page carried through."""
+    try:
+        found = json.loads(text or "{}")
+    except ValueError:
+        return {}
+    return found if isinstance(found, dict) else {}
+
+
+def _sign_hint(text: str) -> str:
+    sign = _sign(text)
+    if not sign:
+        return ""
+    kind = shown(part(sign, "spec").get("kind")).replace("-", " ") or "sign"
+    return f"Given as a {kind} to hear or see and to be named. Change it in the whole document."
 
 
 def _slots(finding: Raw, catalogue: Catalogue) -> dict[str, StepSlot]:

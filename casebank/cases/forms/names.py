@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 
-from casebank.cases.forms.raw import Raw, shown
+from casebank.cases.forms.raw import Raw, part, shown
 from casebank.domain.examination.model import Catalogue, Diagnosis, Step
+from casebank.domain.examination.vocabulary import Feature
 
 
 def step_label(slug: object, catalogue: Catalogue) -> str:
@@ -122,3 +123,23 @@ def takes_in_words(step: object, catalogue: Catalogue) -> str:
         return ""
     said = (f"{slot.slot}: {', '.join(slot.values)}" for slot in found.slots)
     return f"Takes {'; '.join(said)}."
+
+
+def sign_in_words(sign: Raw, catalogue: Catalogue) -> str:
+    """A perceived sign for its readers: what kind it is, and what a full reading names."""
+    if not sign:
+        return ""
+    kind = shown(part(sign, "spec").get("kind")).replace("-", " ") or "sign"
+    features = catalogue.vocabulary.features
+    named = [_sign_terms(name, text, features) for name, text in part(sign, "expects").items()]
+    return (
+        f"Given as a {kind} to be named; a full reading names {', '.join(named) or 'nothing yet'}."
+    )
+
+
+def _sign_terms(name: str, text: object, features: Mapping[str, Feature]) -> str:
+    feature = features.get(name)
+    terms = feature.terms if feature else {}
+    values = [value.strip() for value in shown(text).split("|")]
+    words = " or ".join(terms[value].label if value in terms else value for value in values)
+    return f"{feature.label.lower() if feature else name} {words}"

@@ -17,7 +17,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET
 
 from accounts.models import User
-from casebank.cases.catalogue_search import found_by_words
+from casebank.cases.catalogue_search import names_found
 from casebank.cases.errors import NoCatalogue
 from casebank.cases.policies import may_read_catalogue
 from casebank.cases.queries import newest_catalogue
@@ -55,7 +55,7 @@ def index(request: HttpRequest, catalogue: Catalogue) -> HttpResponse:
     words = request.GET.get("q", "").replace("\0", "").strip()[:100]
     context = {
         "words": words,
-        "found": found_by_words(catalogue, words) if words else (),
+        "found": names_found(catalogue, words) if words else (),
         "systems": browse.systems(catalogue),
         "regions": browse.regions(catalogue),
         "count": len(catalogue.steps),

@@ -72,9 +72,10 @@ def test_signed_out_people_are_sent_to_sign_in(client, small):
 
 def test_the_header_leads_there_for_readers_only(client, people, small):
     client.force_login(people.student)
-    assert 'href="/examination/" aria-current="page">Steps' in client.get(
-        "/examination/"
-    ).content.decode()
+    assert (
+        'href="/examination/" aria-current="page">Steps'
+        in client.get("/examination/").content.decode()
+    )
     client.force_login(people.coordinator)
     assert "/examination/" not in client.get("/").content.decode()
 
@@ -147,7 +148,7 @@ def test_a_step_says_how_it_is_done_what_it_takes_and_what_it_needs(reader, whol
     for said in (step.looks_for, step.cautions, "rolled onto the left side", "Clean your hands"):
         assert said in words
     assert "1 min; discomfort none (0 of 3); 0 resource units; price 1 " in words
-    assert "up to 20 years:" in words
+    assert "Up to 20 years:" in words
     assert "Everyone else:" in words
     assert "opening snap" in words
 
@@ -164,9 +165,14 @@ def test_every_step_can_be_put_in_words():
 
 
 def test_normal_findings_say_for_whom_they_hold():
-    said = {one.who for step in CATALOGUE.steps.values() for one in in_words(step, CATALOGUE).normal}
+    said = {
+        one.who for step in CATALOGUE.steps.values() for one in in_words(step, CATALOGUE).normal
+    }
     assert {"", "Everyone else"} <= said
-    assert all(re.fullmatch(r"((Fe)?[Mm]ale)?(, )?((up to )?\d+ .*)?|Everyone else", who) for who in said)
+    assert all(
+        re.fullmatch(r"((Female|Male)(, )?)?(([Uu]p to )?\d+ .*)?|Everyone else", who)
+        for who in said
+    )
 
 
 def test_the_parts_of_a_composite_are_linked_and_link_back(reader, whole):
