@@ -93,3 +93,65 @@ class Mark(models.Model):
 
     def __str__(self) -> str:
         return f"{self.total:.0f} by marking {self.marking_version}"
+
+
+class DebriefComment(models.Model):
+    """What a tutor says about a concluded encounter, or about one entry of it; kept for ever."""
+
+    encounter = models.ForeignKey(Encounter, on_delete=models.PROTECT, related_name="comments")
+    entry_seq = models.PositiveIntegerField(null=True)
+    text = models.CharField(max_length=2000)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+    key = models.CharField(max_length=64, blank=True)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["encounter", "key"], condition=~Q(key=""), name="comment_key_unique"
+            )
+        ]
+        triggers = [
+            pgtrigger.Protect(
+                name="comment_append_only", operation=pgtrigger.Update | pgtrigger.Delete
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"comment on {self.encounter_id}"
+
+
+class MarkAdjustment(models.Model):
+    """A tutor's total beside a computed mark, with its reason; the newest one stands.
+
+    The computed mark is never changed: ``mark`` is the one it stands beside.
+    """
+
+    encounter = models.ForeignKey(Encounter, on_delete=models.PROTECT, related_name="adjustments")
+    mark = models.ForeignKey(Mark, on_delete=models.PROTECT, related_name="+")
+    total = models.FloatField()
+    reason = models.CharField(max_length=1000)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+    key = models.CharField(max_length=64, blank=True)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(total__gte=0) & Q(total__lte=100), name="adjusted_total_0_to_100"
+            ),
+            models.CheckConstraint(condition=~Q(reason=""), name="adjustment_has_a_reason"),
+            models.UniqueConstraint(
+                fields=["encounter", "key"], condition=~Q(key=""), name="adjustment_key_unique"
+            ),
+        ]
+        triggers = [
+            pgtrigger.Protect(
+                name="adjustment_append_only", operation=pgtrigger.Update | pgtrigger.Delete
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.total:.0f} beside {self.mark_id}"

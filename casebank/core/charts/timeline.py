@@ -12,12 +12,16 @@ WIDTH, LEFT, RIGHT, LANE, AXIS = 640.0, 140.0, 20.0, 40.0, 44.0
 
 @dataclass(frozen=True)
 class Moment:
-    """Something that happened at a minute; ``kind`` chooses the lane; ``minutes`` it lasted."""
+    """Something that happened at a minute; ``kind`` chooses the lane; ``minutes`` it lasted.
+
+    ``url`` makes its label in the table a link.
+    """
 
     minute: float
     kind: str
     label: str
     minutes: float = 0.0
+    url: str = ""
 
 
 @dataclass(frozen=True)
@@ -30,6 +34,7 @@ class Mark:
     minute: str
     kind: str
     label: str
+    url: str = ""
 
 
 @dataclass(frozen=True)
@@ -79,4 +84,5 @@ def timeline(
 def _mark(moment: Moment, scale: Scale, lane: Lane) -> Mark:
     x = scale.at(moment.minute)
     length = round(scale.at(moment.minute + moment.minutes) - x, 2)
-    return Mark(x, lane.y, length, written(moment.minute, 1), moment.kind, moment.label)
+    minute = written(moment.minute, 1)
+    return Mark(x, lane.y, length, minute, moment.kind, moment.label, moment.url)

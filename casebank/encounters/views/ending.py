@@ -12,12 +12,13 @@ from django.views.decorators.http import require_GET, require_http_methods
 from casebank.domain.encounter.codec import state_from_json
 from casebank.domain.encounter.model import EncounterError
 from casebank.encounters import actions, queries
-from casebank.encounters.debriefing import debrief_of
+from casebank.encounters.debriefing.queries import debrief_for
 from casebank.encounters.forms import ConclusionForm, bars_of, probabilities_from
 from casebank.encounters.models import Encounter
+from casebank.encounters.pdf import pdf_of
 from casebank.encounters.policies import may_see_debrief
-from casebank.encounters.sheet import rows_of
 from casebank.encounters.views.access import person, practising
+from casebank.encounters.views.debrief_page import debrief_page
 
 
 @require_http_methods(["GET", "POST"])
@@ -77,13 +78,20 @@ def _bars(request: HttpRequest, encounter: Encounter) -> list[object]:
 @practising
 def debrief(request: HttpRequest, pk: UUID) -> HttpResponse:
     """Marks explained entry by entry; before the conclusion, the way back to the sheet."""
-    encounter = queries.encounter_for(person(request), pk)
+    encounter = debrief_for(person(request), pk)
     if not may_see_debrief(encounter):
         return redirect("encounters:sheet", pk=pk)
-    context = {
-        "encounter": encounter,
-        "case": queries.case_of(encounter).document,
-        "debrief": debrief_of(encounter),
-        "rows": rows_of(queries.sheet_of(encounter)),
-    }
-    return render(request, "encounters/debrief.html", context)
+    return debrief_page(request, encounter)
+
+
+@require_GET
+@practising
+def debrief_pdf(request: HttpRequest, pk: UUID) -> HttpResponse:
+    """The same as a document to keep; byte for byte the same while nothing is added to it."""
+    encounter = debrief_for(person(request), pk)
+    if not may_see_debrief(encounter):
+        return redirect("encounters:sheet", pk=pk)
+    answer = HttpResponse(pdf_of(encounter), content_type="application/pdf")
+    answer["Content-Disposition"] = f'attachment; filename="debrief-{encounter.pk}.pdf"'
+    answer["Cache-Control"] = "private, no-store"
+    return answer
