@@ -22,6 +22,8 @@ from casebank.domain.examination.model import (
     Step,
     StepSlot,
 )
+from casebank.domain.examination.vocabulary import Vocabulary
+from casebank.domain.examination.vocabulary_text import vocabulary_of, vocabulary_problems
 
 AGES = range(111)
 SEXES = ("female", "male")
@@ -37,12 +39,14 @@ def parse_catalogue(texts: Mapping[str, str]) -> Catalogue:
     Raises CatalogueError listing every problem with its file or step.
     """
     files = {name: _parse_toml(name, text) for name, text in sorted(texts.items())}
+    values = {(value.slot, value.slug): value for value in _values(files)}
     catalogue = Catalogue(
         steps={step.slug: step for step in _steps(files)},
-        values={(value.slot, value.slug): value for value in _values(files)},
+        values=values,
         diagnoses={found.slug: found for found in _diagnoses(files)},
         checksum=checksum(files),
         systems=tuple(dict.fromkeys(data["system"] for data in files.values() if "system" in data)),
+        vocabulary=_vocabulary(files, values),
     )
     problems = [*_duplicates(files), *catalogue_problems(catalogue)]
     if problems:
@@ -116,10 +120,19 @@ def _diagnoses(files: Mapping[str, dict[str, Any]]) -> Iterator[Diagnosis]:
             yield Diagnosis(raw["slug"], raw["label"], tuple(raw.get("synonyms", [])))
 
 
+def _vocabulary(
+    files: Mapping[str, dict[str, Any]], values: Mapping[tuple[str, str], SlotValue]
+) -> Vocabulary:
+    try:
+        return vocabulary_of(files, values)
+    except (KeyError, TypeError, ValueError) as error:
+        raise CatalogueError(f"the vocabulary of signs: {error!r}") from error
+
+
 def _duplicates(files: Mapping[str, dict[str, Any]]) -> Iterator[str]:
     seen: dict[tuple[str, ...], str] = {}
     for name, data in files.items():
-        for kind in ("step", "value", "diagnosis"):
+        for kind in ("step", "value", "diagnosis", "family", "feature", "sign"):
             for raw in data.get(kind, []):
                 key = (kind, raw.get("slot", ""), raw["slug"])
                 if key in seen:
@@ -132,6 +145,7 @@ def catalogue_problems(catalogue: Catalogue) -> Iterator[str]:
     for slot, slug in catalogue.values:
         if slot not in SLOTS:
             yield f"value {slug}: there is no slot {slot!r}"
+    yield from vocabulary_problems(catalogue.vocabulary)
     for step in catalogue.steps.values():
         yield from (f"{step.slug}: {problem}" for problem in _step_problems(step, catalogue))
 

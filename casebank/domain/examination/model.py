@@ -9,6 +9,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from casebank.domain.examination.vocabulary import Vocabulary
+
 Technique = Mapping[str, str]
 """Slot name to value slug, e.g. ``{"site": "apex", "instrument": "bell"}``."""
 
@@ -127,13 +129,14 @@ class Diagnosis:
 
 @dataclass(frozen=True)
 class Catalogue:
-    """All steps, slot values and diagnoses of one release; ``checksum`` names the release."""
+    """All steps, values, diagnoses and signs of one release; ``checksum`` names the release."""
 
     steps: Mapping[str, Step]
     values: Mapping[tuple[str, str], SlotValue]
     diagnoses: Mapping[str, Diagnosis]
     checksum: str = ""
     systems: tuple[str, ...] = field(default=())
+    vocabulary: Vocabulary = field(default_factory=Vocabulary)
 
     def value(self, slot: str, slug: str) -> SlotValue:
         """The slot's value of that slug; KeyError if the lexicon has none."""

@@ -30,8 +30,8 @@ def by_slug(step: Step) -> str:
 @pytest.mark.parametrize("name", sorted(TEXTS))
 def test_a_file_holds_something_and_only_blocks_that_are_read(name: str) -> None:
     data = tomllib.loads(TEXTS[name])
-    assert set(data) <= {"system", "step", "value", "diagnosis"}
-    assert set(data) & {"step", "value", "diagnosis"}
+    assert set(data) <= {"system", "step", "value", "diagnosis", "family", "feature", "sign"}
+    assert set(data) & {"step", "value", "diagnosis", "sign"}
     known = {field.name for field in Step.__dataclass_fields__.values()} | {"technique"}
     for step in data.get("step", []):
         assert set(step) <= known - {"slots"}, step["slug"]
