@@ -30,13 +30,44 @@ _AFTER_IDLE_RIGHT = (
 )
 _QUESTION = r"(?:(?:how|when|where|why|what|how long|how often|how many) )?"
 
-_IDLE: tuple[tuple[str, str], ...] = (
-    (r"(?<=\d),(?=\d{3}\b)", ""),
-    (r"\b(\d+(?:\.\d+)?)\s?l\b(?=\s*(?:/|per|a|of|min|o2|oxygen|$))", r"\1 litres"),
-    (r"\be\.?g\.|\bi\.?e\.|\betc\b\.?", " "),
-    (r"\ball right\b|\balright\b|\bthats right\b|\bis right\b(?=\s*[?.]|$)", " "),
-    (r"\bright (?=now\b|away\b|then\b|so\b|ok)|\bwhats left\b", " "),
+_PLEASANT = r"(?:a )?(?:sensible|good|useful|wise|helpful|nice|worthwhile|interesting|best)"
+
+_IDLE: tuple[tuple[str, str, str], ...] = (
+    ("teh|hte", r"\b(?:teh|hte)\b", "the"),
+    ("adn|nad", r"\b(?:adn|nad)\b", "and"),
     (
+        "how long|since when|how often",
+        r"\b(?=for how long\b|since when\b|how often\b|how long (?:have|has|did|were|was)\b)",
+        "ask ",
+    ),
+    ("because", r"\bbecause\b[^,.;?]*", " "),
+    ("in case", r"\b(?:just )?in case\b[^,.;?]*", " "),
+    (
+        "think|guess|suppose|reckon|believe",
+        (
+            r"\b(?:i|we|id|ill|lets|let me|let us|hm+)(?: (?:do|would|just|also|now))? "
+            r"(?:think|guess|suppose|reckon|believe)\b(?: that)?"
+        ),
+        " ",
+    ),
+    (" be ", rf"\b(?:would|might|could|will|may) be {_PLEASANT}\b(?: to)?(?: now)?", " "),
+    ("at this ", r"\bat this (?:point|stage|time)\b", " "),
+    ("for me", r"(?<=\w) for me\b", " "),
+    (",", r"(?<=\d),(?=\d{3}\b)", ""),
+    ("l", r"\b(\d+(?:\.\d+)?)\s?l\b(?=\s*(?:/|per|a|of|min|o2|oxygen|$))", r"\1 litres"),
+    (".g|i.e|etc|ie|eg", r"\be\.?g\.|\bi\.?e\.|\betc\b\.?", " "),
+    (
+        "right",
+        r"\ball right\b|\balright\b|\bthats right\b|\bis right\b(?=\s*[?.]|$)",
+        " ",
+    ),
+    (
+        "right |whats left",
+        r"\bright (?=now\b|away\b|then\b|so\b|ok)|\bwhats left\b",
+        " ",
+    ),
+    (
+        "right",
         (
             r"^\W*(?:(?:ok|okay|so|well|um|er|now|good|yes|hmm)\W+)*right\b"
             rf"(?=\s*[,.:;!-]|\s+(?:{_AFTER_IDLE_RIGHT})\b)"
@@ -44,6 +75,7 @@ _IDLE: tuple[tuple[str, str], ...] = (
         " ",
     ),
     (
+        "left|right",
         (
             rf"\b(?:with |using )?(?:my|your|the examining|the examiners?) {_SIDE} "
             r"(?=hand|thumb|finger|ear|palm)"
@@ -51,6 +83,7 @@ _IDLE: tuple[tuple[str, str], ...] = (
         " ",
     ),
     (
+        "left|right",
         (
             rf"\b(?:from|at|on|to|standing on|stand on|standing at) {_OWNER}(?:patients? )?{_SIDE}"
             r"(?: hand)?(?: side)? (?:side )?of the (?:bed|couch|patient)"
@@ -58,38 +91,69 @@ _IDLE: tuple[tuple[str, str], ...] = (
         " ",
     ),
     (
+        "left|right",
         rf"\b{_HEAD}(?: is| are)?(?: turned| rotated| tilted| looking| turning)+ {_TO_SIDE}",
         " ",
     ),
-    (rf"\bturn(?:ing|ed)? {_OWNER}{_HEAD} {_TO_SIDE}", " "),
-    (rf"\b{_SIDE}[ -]?handed\b", " "),
-    (r"\bwh?y (?:dont|not|shouldnt|couldnt|cant) (?:we|you|i)\b", " "),
-    (r"\b(?:if you |would you |do you )?(?:dont|wouldnt|not) mind\b(?: if i)?", " "),
-    (r"\bthis time\b", " instead "),
-    (r"\b(?:have a )?look(?:ing)? (?:out )?for\b", " "),
-    (r"\bdont forget to\b|\bnot only\b", " "),
-    (r"\bno need (?:to|for)\b|\brather than\b|\binstead of\b", " not "),
-    (r"\b(?:cant|couldnt|shouldnt|wont|wouldnt) (?:we|you|i)\b", " "),
-    (r"\b(?:make sure|check|ensure|see)(?: that)? (?:there is|there are|theres) no\b", " "),
+    ("left|right", rf"\bturn(?:ing|ed)? {_OWNER}{_HEAD} {_TO_SIDE}", " "),
+    ("handed", rf"\b{_SIDE}[ -]?handed\b", " "),
+    ("why |wy ", r"\bwh?y (?:dont|not|shouldnt|couldnt|cant) (?:we|you|i)\b", " "),
     (
+        "mind",
+        r"\b(?:if you |would you |do you )?(?:dont|wouldnt|not) mind\b(?: if i)?",
+        " ",
+    ),
+    ("would you mind", r"\bwould you mind if i\b", " "),
+    ("this time", r"\bthis time\b", " instead "),
+    (" for", r"\b(?:have a )?look(?:ing)? (?:out )?for\b", " "),
+    ("forget|not only", r"\bdont forget to\b|\bnot only\b", " "),
+    (
+        "no need|rather than|instead of",
+        r"\bno need (?:to|for)\b|\brather than\b|\binstead of\b",
+        " not ",
+    ),
+    ("nt ", r"\b(?:cant|couldnt|shouldnt|wont|wouldnt) (?:we|you|i)\b", " "),
+    (
+        " no",
+        (
+            r"\b(?:make sure|check|ensure|see)(?: that)? "
+            r"(?:there is|there are|theres|there be) no\b"
+        ),
+        " ",
+    ),
+    (
+        " to",
         rf"\b(?:ask|get|tell|have|instruct|want|asking|getting|with) {_OWNER}{_PATIENT} to\b",
         " ",
     ),
     (
+        " you",
         (
             rf"(?:^|(?<=[,.;?] ))(?={_QUESTION}"
             r"(?:do|does|have|are|did|were|had|is|was|has|are there|when did) your?\b)"
         ),
         "ask ",
     ),
-    (r"\b(?:followed by|as well as|along with|together with|after that|and then)\b", " then "),
     (
-        rf"\bpulse( rate| rhythm)? (?:at|in|on|over) {_OWNER}((?:left|right|both) )?wrists?\b",
+        "follow|well as|along|together|after that|and then",
+        r"\b(?:followed by|as well as|along with|together with|after that|and then)\b",
+        " then ",
+    ),
+    (
+        "pulse",
+        (
+            r"\bpulse( rate| rhythm)? (?:at|in|on|over) "
+            rf"{_OWNER}((?:left|right|both) )?wrists?\b"
+        ),
         r"\2radial pulse\1",
     ),
-    (r"\bst[ae]thoscope\b", "stethoscope"),
+    ("thoscope", r"\bst[ae]thoscope\b", "stethoscope"),
 )
-_SPOKEN = tuple((re.compile(pattern, re.IGNORECASE), by) for pattern, by in _IDLE)
+_SPOKEN = tuple(
+    (tuple(needs.split("|")), re.compile(pattern, re.IGNORECASE), by)
+    for needs, pattern, by in _IDLE
+)
+"""Idle speech: what a text must hold for the pattern to be worth trying, the pattern, its place."""
 
 
 def clean(text: str, *, is_spoken: bool) -> str:
@@ -97,7 +161,15 @@ def clean(text: str, *, is_spoken: bool) -> str:
     if _NEEDS_EVENING.search(text):
         for pattern, by in _ALWAYS:
             text = pattern.sub(by, text)
-    if is_spoken:
-        for pattern, by in _SPOKEN:
-            text = pattern.sub(by, text)
+    return _without_idle_speech(text) if is_spoken else text
+
+
+def _without_idle_speech(text: str) -> str:
+    low = text.lower()
+    for needs, pattern, by in _SPOKEN:
+        for need in needs:
+            if need in low:
+                text = pattern.sub(by, text)
+                low = text.lower()
+                break
     return text

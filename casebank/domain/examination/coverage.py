@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from casebank.domain.examination.doses import is_of_dose
 from casebank.domain.examination.groups import Group
-from casebank.domain.examination.lexicon import COMPATIBLE, KEPT, STRONG_METHODS, VERBS
+from casebank.domain.examination.lexicon import COMPATIBLE, CUES, KEPT, STRONG_METHODS, VERBS
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.stepindex import Entry, StepIndex, StepPhrase
 from casebank.domain.examination.technique import Said
@@ -11,10 +12,15 @@ from casebank.domain.examination.tokens import Reading
 
 FIT = 0.5
 """What a word is worth that only stands in the step's description."""
+MANNER = 0.4
+"""What a word is worth that tells a manner which the step does not take."""
+PLACES = frozenset({"site", "side"})
 NAMED = 0.8
 """What a word is worth that names the step elsewhere than in the phrase that fits best."""
 CORRECTED = 0.85
 """What is left of the worth of a word whose spelling was corrected."""
+REPEATED = 0.5
+"""What is left of the worth of a word said again, which mostly begins another request."""
 UNORDERED = 0.85
 """What is left of the score of a treatment that no verb orders."""
 AGAINST, ASIDE, ACT = 0.75, 0.95, 0.5
@@ -23,23 +29,48 @@ a verb, and where one of the two is to ask or to treat."""
 
 
 def worths(
-    reading: Reading, group: Group, entry: Entry, phrase: StepPhrase | None, said: Said
+    reading: Reading,
+    group: Group,
+    entry: Entry,
+    phrase: StepPhrase | None,
+    said: Said,
+    *,
+    is_named: bool,
 ) -> dict[int, float]:
-    """Place of each counting word to its worth, 0-1."""
+    """Place of each counting word to its worth, 0-1; the words of a dose of a named drug do not
+    count."""
     found = {}
+    seen: dict[str, int] = {}
+    manner = {p for match in group.matches if match.slot not in PLACES for p in match.places}
+    is_dosed = is_named and entry.step.method is Method.TREAT
     for place in group.content:
         key = reading.tokens[place].key
-        worth = 0.0
-        if place in said.places or (phrase and key in phrase.keys):
-            worth = 1.0
-        elif key in VERBS:
-            worth = _verb_worth(key, entry, phrase)
-        elif key in entry.named_by:
-            worth = NAMED
-        elif key in entry.fits or key in KEPT:
-            worth = FIT
+        is_told = place in said.places or bool(phrase and key in phrase.keys)
+        otherwise = MANNER if place in manner else 0.0
+        worth = 1.0 if is_told else _worth(key, entry, phrase, otherwise)
+        if not worth and is_dosed and is_of_dose(key):
+            continue
+        if key in seen and key not in VERBS and key not in KEPT:
+            worth *= _worth_again(key, seen[key], phrase)
+        seen[key] = seen.get(key, 0) + 1
         found[place] = worth * (CORRECTED if reading.tokens[place].corrected else 1.0)
     return found
+
+
+def _worth(key: str, entry: Entry, phrase: StepPhrase | None, otherwise: float) -> float:
+    """A word's worth for a step whose phrase and technique do not hold it."""
+    if key in VERBS:
+        return _verb_worth(key, entry, phrase)
+    if key in entry.named_by:
+        return NAMED
+    if key in CUES:
+        return NAMED if entry.step.method in COMPATIBLE[CUES[key]] else 0.0
+    return FIT if key in entry.fits or key in KEPT else otherwise
+
+
+def _worth_again(key: str, times: int, phrase: StepPhrase | None) -> float:
+    """What is left of a word's worth when it is said again: the name may say it so, too."""
+    return 1.0 if phrase and f"{key}*{times + 1}" in phrase.keys else REPEATED
 
 
 def _verb_worth(key: str, entry: Entry, phrase: StepPhrase | None) -> float:
@@ -82,7 +113,8 @@ def pointed_to(entry: Entry, group: Group, said: Said, index: StepIndex) -> floa
     if not values:
         return 0.0
     told = sum(index.rarity(value) for value in values)
-    return min(0.75, told + 0.25 * suits(entry.step.method, group.methods))
+    most = 0.75 + 0.03 * max(0, len(values) - 2)
+    return min(most, told + 0.25 * suits(entry.step.method, group.methods))
 
 
 def words_beyond(reading: Reading, said: Said, phrase: StepPhrase | None) -> int:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from casebank.domain.examination.lexicon import DOSE_UNITS
+from casebank.domain.examination.doses import is_of_dose
+from casebank.domain.examination.lexicon import EMPTY
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.stepindex import Entry, StepIndex, StepPhrase
 from casebank.domain.examination.technique import Said
@@ -22,6 +23,8 @@ def doubts(
     index: StepIndex,
     phrase: StepPhrase | None,
     said: Said,
+    *,
+    is_named: bool,
 ) -> Iterator[str]:
     """The doubts about reading the tokens at ``content`` as this step, a word or two each."""
     if said.is_side_doubtful:
@@ -30,11 +33,26 @@ def doubts(
         return
     named = phrase.keys if phrase else frozenset()
     tokens = {place: reading.tokens[place] for place in content}
-    is_ordered = len(reading.breaks) == 1 or Method.TREAT in methods
+    is_ordered = (
+        len(reading.breaks) == 1 or Method.TREAT in methods or _are_all_drugs(reading, index)
+    )
     if not is_ordered and any(token.key in index.drug_keys for token in tokens.values()):
         yield NOT_ORDERED
     for place, token in tokens.items():
-        yield from _drug_doubts(token, place in said.places or token.key in named, index, named)
+        is_explained = place in said.places or token.key in named
+        if not (is_named and is_of_dose(token.key)):
+            yield from _drug_doubts(token, is_explained, index, named)
+
+
+def _are_all_drugs(reading: Reading, index: StepIndex) -> bool:
+    """Whether every part of the sentence names a treatment: a list of orders, not a mention."""
+    segments = {token.segment for token in reading.tokens if not _is_idle(token)}
+    drugs = {token.segment for token in reading.tokens if token.key in index.drug_keys}
+    return segments <= drugs
+
+
+def _is_idle(token: Token) -> bool:
+    return token.key in EMPTY or is_of_dose(token.key)
 
 
 def _drug_doubts(
@@ -45,7 +63,7 @@ def _drug_doubts(
         yield "drug name"
     if is_explained:
         return
-    if any(character.isdigit() for character in token.key) or token.key in DOSE_UNITS:
+    if is_of_dose(token.key):
         yield "dose"
     elif token.key not in index.known_keys:
         yield "stray word"

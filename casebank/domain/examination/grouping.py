@@ -8,11 +8,11 @@ LONGEST = 5
 """Most segments in one request."""
 SPLIT_COST = 0.5
 """What a further request must gain to be worth assuming, in units of word weight."""
-TORN_COST = 1.0
+TORN_COST = 1.5
 """What cutting through a set phrase (*left and right*) costs besides."""
 
 Worth = Callable[[range], tuple[float, float]]
-"""Score (0-1, lower where the reading is in doubt) and weight of the words of some segments."""
+"""Score (0-1.1, lower where the reading is in doubt) and weight of the words of some segments."""
 
 
 def divide(
@@ -38,7 +38,7 @@ def _extended(
     before: tuple[float, list[range]], group: range, worth: Worth, tied: frozenset[int]
 ) -> tuple[float, list[range]]:
     score, weight = worth(group)
-    value = weight * min(1.0, score) ** 2
+    value = weight * score**2
     cost = SPLIT_COST if before[1] and weight else 0.0
     cost += TORN_COST if before[1] and group.start in tied else 0.0
     return before[0] + value - cost, [*before[1], group]

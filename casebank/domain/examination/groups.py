@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from casebank.domain.examination.lexicon import EMPTY, FOLLOW_MARKERS, VERBS
+from casebank.domain.examination.lexicon import CUES, EMPTY, FOLLOW_MARKERS, VERBS
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.phrases import Match
 from casebank.domain.examination.stepindex import StepIndex
@@ -49,6 +49,10 @@ def _methods(
     named = frozenset(
         VERBS[reading.tokens[p].key] for p in places if reading.tokens[p].key in VERBS
     )
+    if not named:
+        named = frozenset(
+            CUES[reading.tokens[p].key] for p in places if reading.tokens[p].key in CUES
+        )
     if named or not places or reading.breaks[reading.tokens[places[0]].segment] == STOP:
         return named, False
     for place in range(places[0] - 1, -1, -1):

@@ -32,9 +32,18 @@ EMPTY = _keys(
     brief briefly full fully proper still get getting make making put keep keeping ensure
     allow place placing placed help formally thing things
     specifically particular particularly especially sure until through throughout steady steadily
+    whats hows wheres theres thats whos whens hes shes ive lets actually basically obviously
+    certainly
+    definitely today currently lately ever yet already able overall sir madam mr mrs miss ms dr
     """
 )
 """Words that neither help nor harm a reading, and are never reported as not understood."""
+
+TELLING = _keys("full completely complete point points little first a")
+"""Empty words that tell something beside a single word: *a minute*, *little finger*."""
+
+NAMING = _keys("place person man woman child help part point position move full little go way")
+"""Empty words that make a name of one other word more than that word: *time place and person*."""
 
 KEPT = _keys(
     "in out up down forward against without not after off no stop"
@@ -48,12 +57,15 @@ _VERBS: dict[Method, str] = {
     Method.PERCUSS: "percuss percussion tap",
     Method.INSPECT: "look inspect inspection observe watch view glance visualise eyeball",
     Method.MEASURE: "measure count record take measurement",
-    Method.ASK: "ask enquire inquire question history",
+    Method.ASK: "ask enquire inquire question",
     Method.INVESTIGATION: "order request arrange send book",
     Method.TREAT: "give administer prescribe commence inject infuse",
 }
 VERBS: dict[str, Method] = {key: m for m, words in _VERBS.items() for key in _keys(words)}
 """Key of a verb to the method it names."""
+
+SPECIFIC_VERBS = _keys("tap touch press squeeze count stethoscope hear glance")
+"""Verbs that tell one act from another and so belong to a name: *finger tapping*."""
 
 CANONICAL_VERBS: dict[str, str] = {
     key: key_of(words.split()[0])
@@ -70,6 +82,19 @@ CANONICAL_VERBS: dict[str, str] = {
     for key in _keys(words)
 }
 """Key of a verb to the key of its synonym that stands for all of them."""
+
+CUES: dict[str, Method] = {
+    key_of(word): method
+    for word, method in (
+        ("palpable", Method.PALPATE),
+        ("audible", Method.AUSCULTATE),
+        ("visible", Method.INSPECT),
+        ("history", Method.ASK),
+        ("symptoms", Method.ASK),
+        ("hx", Method.ASK),
+    )
+}
+"""Words that tell the method without being its verb; unlike verbs they count in a name."""
 
 STRONG_METHODS = frozenset(
     {
@@ -110,7 +135,9 @@ COMPATIBLE: dict[Method, frozenset[Method]] = {
 
 NEGATORS = _keys("not without avoid avoiding skip omit never except cannot")
 NEGATION_ENDS = _keys("but just only instead")
-FOLLOW_MARKERS = _keys("again repeat same instead other opposite another more once retry redo")
+FOLLOW_MARKERS = _keys(
+    "again repeat same instead other opposite another more once retry redo switch swap"
+)
 OTHER_SIDE = _keys("other opposite contralateral another")
 SIDE_WORDS = {"left": "left", "l": "left", "lhs": "left", "lt": "left",
               "right": "right", "r": "right", "rhs": "right", "rt": "right"}  # fmt: skip
@@ -120,8 +147,16 @@ IDIOMS_AFTER_SIDE = _keys(
 """Words after which left or right belongs to a fixed place and is no side of the technique."""
 
 DOSE_UNITS = _keys(
-    "mg mcg microgram micrograms g gram grams ml mls unit units iu mmol litre litres"
+    "mg mcg ug microgram micrograms milligram milligrams g gram grams ml mls millilitres unit"
+    " units iu mmol mol millimoles litre litres l percent kg puff puffs hour hours hourly minute"
 )
+DOSE_WORDS = _keys(
+    "iv im sc po pr sl io subcut subcutaneous subcutaneously intramuscular intramuscularly oral"
+    " orally sublingual sublingually nebulised nebulized neb inhaled buccal stat bolus infusion"
+    " dose doses loading therapeutic treatment prophylactic slow high low flow rate driven"
+    " tablet once twice daily od bd tds qds slowly mask via push"
+)
+"""Words for the route and rate of a drug."""
 
 COMMON = _keys(
     """
@@ -145,6 +180,7 @@ COMMON = _keys(
     while both few more such own too very down off still between against each every another many
     much less least enough almost perhaps maybe quite rather really
     going being having doing saying making getting seeing finding feeling trying asking using
+    timer timers reset minus bonus music sunset favourite alarm fire break breaks plus
     hello goodbye yes sorry excuse dear sir madam doctor nurse student teacher
     """
 )

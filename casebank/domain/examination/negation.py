@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
-from casebank.domain.examination.lexicon import EMPTY, NEGATORS
+from casebank.domain.examination.lexicon import EMPTY, NEGATORS, VERBS
 from casebank.domain.examination.phrases import Match
 from casebank.domain.examination.stepindex import StepIndex
-from casebank.domain.examination.tokens import Reading, literal
+from casebank.domain.examination.tokens import Reading, Token, literal
 
 
 def allowed_tokens(
@@ -24,13 +24,19 @@ def allowed_tokens(
         return tuple(allowed)
     meant = {place for match in matches for place in match.places}
     for start, token in enumerate(tokens):
-        if token.key not in NEGATORS or not allowed[start] or start in meant:
+        if not _denies(tokens, start) or not allowed[start] or start in meant:
             continue
         scope = [p for p in range(start, len(tokens)) if tokens[p].segment == token.segment]
         if not _names_a_step(token.key, {tokens[p].key for p in scope}, index):
             for place in scope:
                 allowed[place] = False
     return tuple(allowed)
+
+
+def _denies(tokens: Sequence[Token], place: int) -> bool:
+    """Whether a word denies; *no* does so only before a verb (*no auscultation*)."""
+    following = tokens[place + 1].key if place + 1 < len(tokens) else ""
+    return tokens[place].key in NEGATORS or (tokens[place].key == "no" and following in VERBS)
 
 
 def _names_a_step(negator: str, said: set[str], index: StepIndex) -> bool:

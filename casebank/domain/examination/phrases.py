@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from casebank.domain.examination.lexicon import EMPTY, KEPT, SIDE_WORDS
+from casebank.domain.examination.lexicon import EMPTY, KEPT, SIDE_WORDS, TELLING
 from casebank.domain.examination.model import SLOTS, Catalogue, SlotValue
-from casebank.domain.examination.tokens import COMMA, Reading, Token, keys
+from casebank.domain.examination.tokens import COMMA, STOP, THEN, Reading, Token, keys
 
 Value = tuple[str, str]
 """Slot and value slug."""
@@ -64,9 +64,15 @@ class PhraseBook:
             for phrase in self._by_key.get(token.key, ()):
                 places = _places(tokens, place, phrase, allowed, reading)
                 if places:
-                    weight = sum(0.3 if key in KEPT else 1.0 for key in phrase.keys)
+                    weight = sum(_telling(key) for key in phrase.keys)
                     found[(phrase.value, places)] = Match(phrase.value, places, weight)
         return tuple(sorted(found.values(), key=_rank))
+
+
+def _telling(key: str) -> float:
+    if key in EMPTY:
+        return 0.1
+    return 0.3 if key in KEPT else 1.0
 
 
 def _rank(match: Match) -> tuple[float, int, int, tuple[int, ...], str]:
@@ -84,11 +90,17 @@ def _phrases_of(value: SlotValue) -> Iterable[Phrase]:
 
 
 def content_keys(text: str) -> tuple[str, ...]:
-    """The keys of a phrase without empty words; none where a key stands twice (*side to side*)."""
+    """The keys of a phrase without empty words; none where a key stands twice (*side to side*).
+
+    Where a single word would be left, empty words that tell stay: *full minute*, *ten points*.
+    """
     said = keys(text)
     if any("*" in key for key in said):
         return ()
-    return tuple(key for key in said if key not in EMPTY)
+    content = tuple(key for key in said if key not in EMPTY)
+    if len(content) > 1:
+        return content
+    return tuple(key for key in said if key not in EMPTY or key in TELLING)
 
 
 def _places(
@@ -139,12 +151,17 @@ def _walk(
             if tokens[place].key == key:
                 found.append(place)
                 break
-            if tokens[place].key in EMPTY:
+            if _may_stand_between(tokens[place], phrase):
                 continue
             strangers += 1
-            if phrase.is_handed or strangers > 1 or tokens[place].key in SIDE_WORDS:
+            if phrase.is_handed or strangers > 1:
                 return None
     return found
+
+
+def _may_stand_between(token: Token, phrase: Phrase) -> bool:
+    """Empty words, and a side where the phrase has none of its own."""
+    return token.key in EMPTY or (token.key in SIDE_WORDS and not phrase.is_handed)
 
 
 def _any_order(
@@ -179,4 +196,4 @@ def _are_joined(one: Token, two: Token, phrase: Phrase, reading: Reading) -> boo
     between = reading.breaks[low + 1 : high + 1]
     if phrase.is_handed and COMMA in between:
         return False
-    return "stop" not in between and len(between) <= 2
+    return not {STOP, THEN} & set(between) and len(between) <= 2

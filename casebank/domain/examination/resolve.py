@@ -9,12 +9,17 @@ or inheritance (``followups``), and whether to take or to ask (``decision``).
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 from casebank.domain.examination.abbreviations import KNOWN_WORDS
-from casebank.domain.examination.decision import ASK, TAKE, confidence, is_sure, offered
-from casebank.domain.examination.doubts import NOT_ORDERED
+from casebank.domain.examination.answers import (
+    Answer,
+    with_shared_manner,
+    without_details,
+    worth_keeping,
+)
+from casebank.domain.examination.decision import ASK, confidence, is_sure, offered
 from casebank.domain.examination.followups import follow_up
 from casebank.domain.examination.grouping import divide
 from casebank.domain.examination.groups import Group, group_of
@@ -29,27 +34,17 @@ from casebank.domain.examination.resolution import (
     Status,
     Suggestion,
 )
-from casebank.domain.examination.scoring import Candidate, candidates
+from casebank.domain.examination.scoring import FULL, Candidate, candidates
+from casebank.domain.examination.sharing import does_say_then, with_shared_objects
 from casebank.domain.examination.spelling import Speller
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.suggest import Suggester
 from casebank.domain.examination.tokens import Reading, plain_words, read
 
+SURE = 1.1
+"""What a name said in full and nothing else is worth: as much as a further request costs."""
 UNSURE = 0.75
 """What a reading that would be asked back is worth when the sentence is divided."""
-
-
-@dataclass(frozen=True)
-class _Answer:
-    """What became of one group."""
-
-    group: Group
-    ranked: tuple[Candidate, ...]
-    is_sure: bool
-
-    @property
-    def top(self) -> Candidate:
-        return self.ranked[0]
 
 
 class Resolver:
@@ -72,11 +67,12 @@ class Resolver:
         Picked slots complete what was said where the step takes them; said words win.
         """
         reading = read(text, self._speller.meant)
-        everything = [True] * len(reading.tokens)
-        matches = self._book.matches(reading, everything)
-        allowed = allowed_tokens(reading, matches, self._index)
-        usable = [m for m in matches if all(allowed[place] for place in m.places)]
-        answers = self._answers(reading, usable, allowed, previous)
+        answers = self._read(reading, previous)
+        shared = with_shared_objects(reading)
+        if shared:
+            others = self._read(shared, previous)
+            if _is_better_shared(others, answers, shared):
+                reading, answers = shared, others
         return self._resolution(reading, answers, chosen or {})
 
     def suggest(self, prefix: str, limit: int = 8) -> tuple[Suggestion, ...]:
@@ -87,13 +83,20 @@ class Resolver:
     def _suggester(self) -> Suggester:
         return Suggester(self.catalogue)
 
+    def _read(self, reading: Reading, previous: Earlier | None) -> list[Answer]:
+        everything = [True] * len(reading.tokens)
+        matches = self._book.matches(reading, everything)
+        allowed = allowed_tokens(reading, matches, self._index)
+        usable = [m for m in matches if all(allowed[place] for place in m.places)]
+        return self._answers(reading, usable, allowed, previous)
+
     def _answers(
         self,
         reading: Reading,
         matches: Sequence[Match],
         allowed: Sequence[bool],
         previous: Earlier | None,
-    ) -> list[_Answer]:
+    ) -> list[Answer]:
         known: dict[range, tuple[Group, list[Candidate]]] = {}
 
         def ranked(segments: range) -> tuple[Group, list[Candidate]]:
@@ -108,20 +111,20 @@ class Resolver:
             if not found:
                 return 0.0, group.weight
             sure = is_sure(found, self.catalogue.steps)
-            return min(1.0, found[0].score) * (1.0 if sure else UNSURE), group.weight
+            return min(SURE, found[0].score) * (1.0 if sure else UNSURE), group.weight
 
         present = sorted(
             {t.segment for t, is_on in zip(reading.tokens, allowed, strict=True) if is_on}
         )
         first = present[0] if present else 0
         groups = [ranked(segments) for segments in divide(present, worth, _tied(reading, matches))]
-        return _worth_keeping(
-            [
-                _Answer(group, tuple(found), is_sure(found, self.catalogue.steps))
-                for group, found in groups
-                if found and found[0].score >= ASK
-            ]
-        )
+        answers = [
+            Answer(group, tuple(found), is_sure(found, self.catalogue.steps))
+            for group, found in groups
+            if found and found[0].score >= ASK
+        ]
+        kept = without_details(worth_keeping(answers), reading, self._index)
+        return with_shared_manner(kept, reading, matches, self._index)
 
     def _ranked(self, reading: Reading, group: Group, previous: Earlier | None) -> list[Candidate]:
         fresh = candidates(reading, group, self._index, [previous.step] if previous else [])
@@ -132,7 +135,7 @@ class Resolver:
         return sorted([follow, *others], key=lambda one: (-one.score, one.slug))
 
     def _resolution(
-        self, reading: Reading, answers: Sequence[_Answer], chosen: Mapping[str, str]
+        self, reading: Reading, answers: Sequence[Answer], chosen: Mapping[str, str]
     ) -> Resolution:
         unused = _unused(reading, answers)
         if not answers:
@@ -145,14 +148,14 @@ class Resolver:
         requests = [self._completed(one, chosen) for one in _merged(requests)]
         return Resolution(Status.UNDERSTOOD, tuple(requests), (), unused)
 
-    def _taken(self, reading: Reading, answer: _Answer, place: int) -> Iterator[ResolvedRequest]:
+    def _taken(self, reading: Reading, answer: Answer, place: int) -> Iterator[ResolvedRequest]:
         candidate = answer.ranked[place]
         sure = confidence(answer.ranked, place)
         words = _words(reading, candidate.explained | candidate.said.places)
         for technique in candidate.said.techniques:
             yield ResolvedRequest(candidate.slug, technique, sure, words)
 
-    def _offers(self, reading: Reading, answer: _Answer) -> Iterator[ResolvedRequest]:
+    def _offers(self, reading: Reading, answer: Answer) -> Iterator[ResolvedRequest]:
         for place in offered(answer.ranked):
             yield from self._taken(reading, answer, place)
 
@@ -160,6 +163,18 @@ class Resolver:
         takes = self._index.entries[self._index.number[request.step]].takes
         picked = {slot: value for slot, value in chosen.items() if (slot, value) in takes}
         return replace(request, technique={**picked, **request.technique})
+
+
+def _is_better_shared(
+    others: Sequence[Answer], answers: Sequence[Answer], reading: Reading
+) -> bool:
+    """Whether objects given to several verbs make several sure requests that were not seen."""
+    if len({answer.top.slug for answer in others}) < 2:
+        return False
+    if not all(answer.is_sure and answer.top.named > FULL for answer in others):
+        return False
+    is_one = len(answers) == 1 and answers[0].is_sure
+    return does_say_then(reading) or not is_one
 
 
 def _tied(reading: Reading, matches: Sequence[Match]) -> frozenset[int]:
@@ -174,17 +189,6 @@ def _tied(reading: Reading, matches: Sequence[Match]) -> frozenset[int]:
     }
     only_manner = {reading.tokens[place].segment for place in manner} - others
     return frozenset(joined | only_manner)
-
-
-def _worth_keeping(answers: list[_Answer]) -> list[_Answer]:
-    """Without vague answers and mere mentions of drugs, where another part was understood."""
-    if not any(answer.is_sure for answer in answers):
-        return answers
-    return [
-        answer
-        for answer in answers
-        if answer.is_sure or (answer.top.score >= TAKE and NOT_ORDERED not in answer.top.doubts)
-    ]
 
 
 def _merged(requests: Sequence[ResolvedRequest]) -> list[ResolvedRequest]:
@@ -207,12 +211,12 @@ def _agree(one: Mapping[str, str], two: Mapping[str, str]) -> bool:
 
 def _vocabulary(catalogue: Catalogue) -> Iterator[str]:
     yield from KNOWN_WORDS
+    texts: list[str] = []
     for value in catalogue.values.values():
-        for text in (value.label, value.slug, *value.phrases):
-            yield from plain_words(text)
+        texts += (value.label, value.slug, *value.phrases)
     for step in catalogue.steps.values():
-        for text in (step.label, step.slug, *step.synonyms, step.looks_for, step.how):
-            yield from plain_words(text)
+        texts += (step.label, step.slug, *step.synonyms, step.looks_for, step.how)
+    yield from plain_words("\n".join(texts))
 
 
 def _words(reading: Reading, places: frozenset[int]) -> tuple[str, ...]:
@@ -220,7 +224,7 @@ def _words(reading: Reading, places: frozenset[int]) -> tuple[str, ...]:
     return tuple(reading.words[number] for number in numbers)
 
 
-def _unused(reading: Reading, answers: Sequence[_Answer]) -> tuple[str, ...]:
+def _unused(reading: Reading, answers: Sequence[Answer]) -> tuple[str, ...]:
     """Written words with a meaning of their own that no request rests on."""
     used = {
         number

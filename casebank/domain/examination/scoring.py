@@ -17,11 +17,14 @@ from casebank.domain.examination.coverage import (
 )
 from casebank.domain.examination.doubts import doubts
 from casebank.domain.examination.groups import Group
-from casebank.domain.examination.lexicon import VERBS
-from casebank.domain.examination.stepindex import Entry, StepIndex, StepPhrase
+from casebank.domain.examination.lexicon import COMMON, KEPT, VERBS
+from casebank.domain.examination.stepindex import EXAMINE, Entry, StepIndex, StepPhrase
 from casebank.domain.examination.technique import Said, technique_said
 from casebank.domain.examination.tokens import Reading, literal, marked_repeats
 
+FIRM = 0.9
+EVERYDAY = 0.5
+"""What is left of a score that rests on everyday words alone, while others are not explained."""
 VERB_ALONE = 0.5
 """Most that a text of nothing but verbs can score."""
 TOLD = 0.02
@@ -34,6 +37,8 @@ LITERAL, WORD_FOR_WORD = 1.3, 1.5
 """Scores of a step of which the whole text is a name, but for empty words, or word for word."""
 FULL = 0.99
 """From here on a name counts as said in full."""
+NOT_EXAMINED = 0.85
+"""What is left of how fully a whole examination was named where *examine* was not said."""
 SHORTLIST = 16
 """Steps that are looked at closely."""
 
@@ -52,6 +57,7 @@ class Candidate:
     name_weight: float = 0.0
     told: int = 0
     known_words: int = 0
+    is_verb_said: bool = False
     inherits: bool = False
     doubts: tuple[str, ...] = ()
 
@@ -94,6 +100,8 @@ def _best_phrases(reading: Reading, group: Group, index: StepIndex) -> Best:
     for number, said in hits.items():
         phrase = index.phrases[number]
         share = said / phrase.weight
+        if phrase.is_examination and EXAMINE not in keys:
+            share *= NOT_EXAMINED
         rank = (share**4 * said, said)
         known = best.get(phrase.step)
         if known is None or rank > (known[0] ** 4 * known[1], known[1]):
@@ -162,6 +170,7 @@ def _candidate(
         name_weight=found.name_weight,
         told=found.told,
         known_words=sum(reading.tokens[place].key in names for place in group.content),
+        is_verb_said=_is_verb_said(reading, group, found.phrase),
         doubts=_doubts(reading, group, index, found, is_literal=bool(literally)),
     )
 
@@ -174,10 +183,13 @@ def _evidence(
     best: tuple[float, float, StepPhrase] | None,
 ) -> _Evidence:
     entry = index.entries[number]
-    said = technique_said(reading, group.matches, entry.takes)
     share, weight, phrase = best or (0.0, 0.0, None)
-    worth = worths(reading, group, entry, phrase, said)
-    gained = sum(worth[p] * index.weight(reading.tokens[p].key) for p in group.content)
+    name = phrase.keys if phrase and share > FULL else frozenset()
+    said = technique_said(reading, group.matches, entry.takes, name)
+    worth = worths(reading, group, entry, phrase, said, is_named=share > FULL)
+    weights = {place: index.weight(reading.tokens[place].key) for place in worth}
+    gained = sum(worth[place] * weight for place, weight in weights.items())
+    counting = sum(weights.values())
     return _Evidence(
         entry,
         said,
@@ -185,7 +197,7 @@ def _evidence(
         weight,
         phrase,
         worth,
-        gained / group.weight if group.weight else 0.0,
+        gained / counting if counting else 0.0,
         min(said.values, words_beyond(reading, said, phrase)),
         method_factor(entry, phrase, group.methods),
     )
@@ -201,7 +213,21 @@ def _score(reading: Reading, group: Group, index: StepIndex, found: _Evidence) -
         score += NAME_BESIDE
     if all(reading.tokens[place].key in VERBS for place in group.content):
         score = min(score, VERB_ALONE)
+    if found.covered < FIRM and _is_everyday(reading, group, found):
+        score *= EVERYDAY
     return score
+
+
+def _is_everyday(reading: Reading, group: Group, found: _Evidence) -> bool:
+    """Whether what was understood is nothing but everyday words: *play some music*."""
+    keys = [reading.tokens[p].key for p in group.content if found.worth.get(p, 0.0) > 0]
+    return all(key in COMMON or key in KEPT or key.isdigit() for key in keys)
+
+
+def _is_verb_said(reading: Reading, group: Group, phrase: StepPhrase | None) -> bool:
+    """Whether the very verb of the step's name was said."""
+    said = {reading.tokens[place].key for place in group.places}
+    return phrase is not None and bool(phrase.verbs) and phrase.verbs <= said
 
 
 def _is_name_beside(reading: Reading, group: Group, index: StepIndex, found: _Evidence) -> bool:
@@ -227,5 +253,14 @@ def _doubts(
     if is_literal and is_whole and not any(token.corrected for token in reading.tokens):
         return ()
     return tuple(
-        doubts(reading, group.content, group.methods, found.entry, index, found.phrase, found.said)
+        doubts(
+            reading,
+            group.content,
+            group.methods,
+            found.entry,
+            index,
+            found.phrase,
+            found.said,
+            is_named=found.named > FULL,
+        )
     )

@@ -46,7 +46,7 @@ class Speller:
         ]
         found = process.extract(word, choices, scorer=OSA.distance, score_cutoff=limit, limit=8)
         ranked = sorted((distance, *_closeness(word, known), known) for known, distance, _ in found)
-        ranked = [one for one in ranked if one[0] + one[1] <= limit]
+        ranked = [one for one in ranked if one[0] + one[1] <= _allowed_of(len(word), -int(one[2]))]
         if not ranked:
             return ()
         best = ranked[0]
@@ -68,9 +68,14 @@ class Speller:
 
 def _allowed(length: int) -> int:
     """Edits allowed in a word of that length: common practice, no source."""
-    if length <= 7:
+    if length <= 6:
         return 1
     return 2 if length <= 10 else 3
+
+
+def _allowed_of(length: int, common: int) -> int:
+    """The same where ``common`` letters at the beginning are right; seven letters need three."""
+    return 1 if length == 7 and common < 3 else _allowed(length)
 
 
 def _closeness(word: str, known: str) -> tuple[int, int]:

@@ -26,7 +26,7 @@ mins minute|min minute|mm mm|temp temperature|temps temperature|maneuver manoeuv
 maneuvers manoeuvre|center centre|fiber fibre|pediatric paediatric|hematology haematology
 gray grey|stetho stethoscope|steth stethoscope|abdo abdomen|abdominal abdomen|tap tap
 tapping tap|tapped tap|thoracic thorax|ocular eye|ophthalmic eye|nasal nose|oral mouth
-lingual tongue|pedal foot|digits finger|digit finger|toe toe|toes toe|glands node|gland node
+lingual tongue|pedal foot|toe toe|toes toe|glands node|gland node
 lymphadenopathy node|adenopathy node|swollen swelling|swell swelling|tender tenderness
 murmurs murmur|meds medicine|medications medicine|medication medicine|drugs drug|pills medicine
 tablets medicine|allergic allergy|allergies allergy|smoker smok|alcoholic alcohol|drinker drink
@@ -35,7 +35,35 @@ dyspneic dyspnoea|walking walk|labs blood|bloods blood|abg abg|abgs abg|leg leg
 pulsates pulsat|pulsatile pulsat|expiratory expirat|inspiratory inspirat|bruises bruis
 diameter diameter|clavicular clavicle|carotids carotid|femorals femoral|radials radial
 into in|dont not|doesnt not|didnt not|
-examination examin|exam examin|hx history|rolling roll|jugular jugular|jugulars jugular
+hurt pain|hurts pain|hurting pain|sore pain|painful pain|ache pain|aches pain|aching pain|achy pain
+neuro neurological|neurologic neurological|neurologically neurological|neurology neurological
+resp respiratory|msk musculoskeletal|psych psychiatric|derm dermatological
+dermatology dermatological|haematology haematological|haem haematological
+poo stool|poos stool|poop stool|faeces stool|feces stool|faecal stool|fecal stool
+pee urine|pees urine|peeing urine|peed urine|wee urine|weeing urine|urinate urine|urinating urine
+urinary urine|urination urine|phlegm sputum|windpipe trachea|tracheal trachea|breastbone sternum
+kneecap patella|kneecaps patella|patellar patella|patellae patella|patellas patella
+cool cold|colder cold|chilly cold|warmth warm|warmer warm|numb numbness|tingle tingling
+tingly tingling|weak weakness|dizziness dizzy|dizzyness dizzy|tired tiredness|itchy itch
+itching itch|itches itch|itchiness itch|nauseous nausea|nauseated nausea|forgetful forgetfulness
+hoarse hoarseness|enlarged large|enlargement large|big large|bigger large|larger large
+expire expirat|expired expirat|expiring expirat|exhale expirat|exhaling expirat|exhaled expirat
+inspire inspirat|inspiring inspirat|inhale inspirat|inhaling inspirat
+respiration breath|respirations breath|fingernail nail|fingernails nail
+eyesight vision|sight vision|visual vision|talking talk|speaking talk|speak talk|speaks talk
+cigs cigarette|cig cigarette|fags cigarette|fag cigarette|jab vaccine|jabs vaccine
+vaccination vaccine|vaccinations vaccine|vaccinated vaccine|immunisation vaccine
+immunisations vaccine|immunised vaccine
+sensory sensation|sensations sensation|redness red|reddened red|anteriorly front
+posteriorly back|yellowing yellow|yellowish yellow|symmetrical symmetry|symmetric symmetry
+symmetrically symmetry|equally equal|dulness dullness|dull dullness
+hyperresonant hyperresonance|irregularly irregular|regularity regular|bulging bulge|bulges bulge
+stiff stiffness|slowness slow|shaky shaking|shake shaking|shakes shaking|shakiness shaking
+trembling tremor|worry anxiety|worries anxiety|worried anxiety|worrying anxiety|anxious anxiety
+harder hard|deeper deep|lighter light|softer soft|firmer firm|gentler gentle|quieter quiet
+evert eversion|everted eversion|everts eversion|invert inversion|inverted inversion
+longer long|wider wide|higher high|examination examin
+exam examin|hx history|rolling roll|jugular jugular|jugulars jugular
 """.replace("\n", "|")
 _KNOWN = dict(pair.split() for pair in _VARIANTS.split("|") if pair.strip())
 

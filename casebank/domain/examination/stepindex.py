@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from casebank.domain.examination.lexicon import EMPTY, KEPT, VERBS
+from casebank.domain.examination.lexicon import CUES, EMPTY, KEPT, NAMING, SPECIFIC_VERBS, VERBS
 from casebank.domain.examination.model import Catalogue, Method, Step
 from casebank.domain.examination.phrases import Value
 from casebank.domain.examination.stems import key_of
@@ -22,8 +22,11 @@ from casebank.domain.examination.tokens import (
 )
 
 VERB_WEIGHT = 0.6
+SPECIFIC_WEIGHT = 1.0
 KEPT_WEIGHT = 0.3
+CUE_WEIGHT = 0.8
 UNKNOWN_WEIGHT = 1.2
+EXAMINE = key_of("examination")
 SLOT_ONLY_WEIGHT = 1.5
 
 
@@ -35,6 +38,7 @@ class StepPhrase:
     keys: frozenset[str]
     verbs: frozenset[str]
     weight: float
+    is_examination: bool = False
 
 
 @dataclass(frozen=True)
@@ -72,7 +76,11 @@ class StepIndex:
         """How much a key tells: rare words more than common ones, verbs and small words little."""
         key = base(key)
         if key in VERBS:
-            return VERB_WEIGHT
+            return SPECIFIC_WEIGHT if key in SPECIFIC_VERBS else VERB_WEIGHT
+        if key in NAMING:
+            return KEPT_WEIGHT
+        if key in CUES:
+            return CUE_WEIGHT
         if key in KEPT:
             return KEPT_WEIGHT
         if key in self._weights:
@@ -87,10 +95,11 @@ class StepIndex:
     def _phrases(self, names: list[list[frozenset[str]]]) -> Iterator[StepPhrase]:
         for number, said in enumerate(names):
             for whole in said:
-                verbs = frozenset(key for key in whole if key in VERBS)
+                verbs = frozenset(key for key in whole if key in VERBS.keys() - SPECIFIC_VERBS)
                 content = whole - verbs or whole
                 weight = sum(self.weight(key) for key in content)
-                yield StepPhrase(number, content, verbs, weight)
+                whole_exam = bool(self.entries[number].step.parts) and EXAMINE in content
+                yield StepPhrase(number, content, verbs, weight, whole_exam)
 
 
 def _texts(step: Step) -> list[tuple[str, ...]]:
@@ -103,7 +112,7 @@ def _names(texts: list[tuple[str, ...]]) -> list[frozenset[str]]:
 
     A name of nothing but a verb and empty words (*press and let go*) is only known literally.
     """
-    marked = [[k for k in marked_repeats(text) if base(k) not in EMPTY] for text in texts]
+    marked = [_telling_keys(text) for text in texts]
     return list(
         dict.fromkeys(
             frozenset(name)
@@ -111,6 +120,15 @@ def _names(texts: list[tuple[str, ...]]) -> list[frozenset[str]]:
             if not VERBS.keys() >= set(name) or name == list(text)
         )
     )
+
+
+def _telling_keys(text: tuple[str, ...]) -> list[str]:
+    """A name without empty words; a name of one word keeps those that make it more than that."""
+    marked = marked_repeats(text)
+    content = [key for key in marked if base(key) not in EMPTY]
+    if len(content) != 1 or content[0] in VERBS:
+        return content
+    return [key for key in marked if base(key) not in EMPTY or key in NAMING]
 
 
 Names = dict[tuple[str, ...], frozenset[int]]
@@ -123,7 +141,8 @@ def _literals(texts: list[list[tuple[str, ...]]]) -> tuple[Names, Names]:
     for number, names in enumerate(texts):
         for said in names:
             exact.setdefault(said, set()).add(number)
-            loose.setdefault(literal(said), set()).add(number)
+            if len(literal(said)) > 1 or not NAMING.intersection(said):
+                loose.setdefault(literal(said), set()).add(number)
     return _frozen(exact), _frozen(loose)
 
 

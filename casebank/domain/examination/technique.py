@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from casebank.domain.examination.lexicon import EMPTY, IDIOMS_AFTER_SIDE, SIDE_WORDS
 from casebank.domain.examination.phrases import Match, Value
-from casebank.domain.examination.tokens import AND, STOP, Reading
+from casebank.domain.examination.tokens import AND, STOP, THEN, Reading
 
 _LEVELS = frozenset({"upper", "lower", "mid"})
 _GENERAL = frozenset({"supine", "sitting", "deep", "quiet", "inspiration", "eye"})
@@ -27,14 +27,24 @@ class Said:
     is_side_doubtful: bool = False
 
 
-def technique_said(reading: Reading, matches: Iterable[Match], takes: frozenset[Value]) -> Said:
-    """The values among ``matches`` (longest first) that a step taking ``takes`` was told."""
+def technique_said(
+    reading: Reading,
+    matches: Iterable[Match],
+    takes: frozenset[Value],
+    name: frozenset[str] = frozenset(),
+) -> Said:
+    """The values among ``matches`` (longest first) that a step taking ``takes`` was told.
+
+    Words of ``name``, the step's name said in full, tell no effort (*slow relaxing ankle jerk*).
+    """
     chosen: list[Match] = []
     used: set[int] = set()
     spare: set[int] = set()
     claimed = _claimed_sides(reading)
     for match in matches:
         if match.value not in takes or used.intersection(match.places):
+            continue
+        if match.slot == "effort" and name.issuperset(reading.tokens[p].key for p in match.places):
             continue
         if match.slot == "side" and claimed.intersection(match.places):
             continue
@@ -95,7 +105,7 @@ def _rank(match: Match) -> tuple[bool, float, tuple[int, ...]]:
 
 def _is_listed(one: Match, two: Match, reading: Reading) -> bool:
     low, high = sorted((_segment(one, reading), _segment(two, reading)))
-    return any(kind in (AND, STOP) for kind in reading.breaks[low + 1 : high + 1])
+    return any(kind in (AND, STOP, THEN) for kind in reading.breaks[low + 1 : high + 1])
 
 
 def _segment(match: Match, reading: Reading) -> int:

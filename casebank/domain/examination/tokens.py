@@ -18,12 +18,13 @@ from casebank.domain.examination.stems import key_of
 MAX_LENGTH = 500
 """Characters of a request that are read; the rest is reported as not understood."""
 
-STOP, COMMA, AND = "stop", "comma", "and"
+STOP, COMMA, AND, THEN = "stop", "comma", "and", "then"
 _WORD = re.compile(r"[^\W_]+(?:[&+][^\W_]+)*|[.,;:!?/()\[\]\n=&+]|[-–—]")
+_POINT = re.compile(r"(?<=\d)point(?=\d)")
 _BREAKS = {",": COMMA, ";": STOP, ".": STOP, ":": COMMA, "!": STOP, "?": STOP, "\n": STOP,
            "(": COMMA, ")": COMMA, "[": COMMA, "]": COMMA, "and": AND, "&": AND, "+": AND,
-           "plus": AND, "then": STOP, "–": COMMA, "—": COMMA, "/": AND,
-           "also": AND, "but": COMMA, "afterwards": STOP}  # fmt: skip
+           "plus": AND, "or": AND, "then": THEN, "–": COMMA, "—": COMMA, "/": AND,
+           "also": AND, "but": COMMA, "afterwards": THEN}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -60,11 +61,11 @@ def read(text: str, correct: Corrector | None = None) -> Reading:
     for found in _WORD.findall(clean(whole, is_spoken=correct is not None)):
         kind = _BREAKS.get(found.lower())
         if kind or found in "-=":
-            clause += kind in (COMMA, STOP)
+            clause += kind in (COMMA, STOP, THEN)
             if kind:
                 breaks.append(kind)
             continue
-        words.append(found)
+        words.append(_POINT.sub(".", found))
         for meant, corrected in _meanings(_plain(found), correct):
             tokens.append(
                 Token(key_of(meant), (len(words) - 1,), clause, len(breaks) - 1, corrected)

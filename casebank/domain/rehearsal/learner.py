@@ -68,7 +68,7 @@ def _usual_place(case: CompiledCase, item: Wanted) -> float:
         return -5.0
     if step.method in (Method.INSPECT, Method.TREAT):
         return -2.0 if step.method is Method.INSPECT else -1.0
-    methods = list(type(step.method))
+    methods = list(Method)
     return 4.0 * methods.index(step.method)
 
 
