@@ -25,6 +25,11 @@ def case_texts() -> dict[str, str]:
     return _texts("cases", "*.json")
 
 
+def sign_texts() -> dict[str, str]:
+    """File name to JSON text of every example of a sign with a technique to look for it."""
+    return _texts("signs", "*.json")
+
+
 @lru_cache(maxsize=1)
 def load_catalogue() -> Catalogue:
     """The shipped catalogue, read once a process. Raises CatalogueError listing every problem."""

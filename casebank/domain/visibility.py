@@ -1,15 +1,18 @@
 """What a student may see of a log entry: a whitelist, before and after the conclusion.
 
-Finding names, outcomes, stages and supported probabilities stay hidden until the conclusion.
+Finding names, outcomes, stages and supported probabilities stay hidden until the conclusion; of a
+perceived sign also its parameters: there is only an address, and the sign in words that do not
+name it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from casebank.domain.examination.model import Catalogue, Step
+from casebank.domain.examination.statements import Stated, told
 
 CAUTION = (
     "For teaching. Fictional patients. Not for the care of any person; follow local guidance and "
@@ -39,6 +42,25 @@ class VisibleCharge:
 
 
 @dataclass(frozen=True)
+class VisibleMedium:
+    """Something to hear or see: ``kind`` is sound, trace or picture.
+
+    ``address`` lacks its ending (.flac, .wav, .svg). ``alternative`` is the same in words, ``text``
+    the student's own reading, ``understood`` and ``unused`` what became of it. Nothing here says
+    what it is, nor whether the reading is right.
+    """
+
+    index: int
+    kind: str
+    address: str = ""
+    alternative: str = ""
+    text: str = ""
+    understood: tuple[str, ...] = ()
+    unused: tuple[str, ...] = ()
+    reading_address: str = ""
+
+
+@dataclass(frozen=True)
 class VisibleRequest:
     """A request with what it showed."""
 
@@ -53,6 +75,7 @@ class VisibleRequest:
     charge: VisibleCharge
     flags: tuple[str, ...]
     kind: str = "request"
+    media: tuple[VisibleMedium, ...] = ()
 
     @property
     def ends(self) -> float:
@@ -72,15 +95,42 @@ class VisibleStatement:
     kind: str
 
 
-VisibleEntry = VisibleRequest | VisibleStatement
+@dataclass(frozen=True)
+class VisibleReading:
+    """What the student said a perceived sign is: of which entry, which of its media, in words."""
+
+    seq: int
+    minute: float
+    entry: int
+    medium: int
+    text: str
+    understood: tuple[str, ...]
+    unused: tuple[str, ...]
+    kind: str = "reading"
+
+
+VisibleEntry = VisibleRequest | VisibleStatement | VisibleReading
 
 
 def visible_entry(
-    seq: int, kind: str, payload: Mapping[str, Any], catalogue: Catalogue
+    seq: int,
+    kind: str,
+    payload: Mapping[str, Any],
+    catalogue: Catalogue,
+    media: Sequence[VisibleMedium] = (),
 ) -> VisibleEntry:
-    """The part of a stored entry that its student may see while examining."""
+    """The part of a stored entry that its student may see while examining.
+
+    ``media`` are a request's sounds and pictures where the caller has addresses and words for
+    them; else they are given by index and kind alone.
+    """
     if kind == "request":
-        return _request(seq, payload, catalogue)
+        given = tuple(media) or tuple(
+            VisibleMedium(index, one["kind"]) for index, one in enumerate(payload.get("media", ()))
+        )
+        return replace(_request(seq, payload, catalogue), media=given)
+    if kind == "reading":
+        return _reading(seq, payload, catalogue)
     named = (
         (catalogue.diagnoses[slug].label, p)
         for slug, p in sorted(payload["probabilities"].items(), key=lambda item: -item[1])
@@ -93,6 +143,23 @@ def visible_entry(
         plan=payload.get("plan", ""),
         kind=kind,
     )
+
+
+def _reading(seq: int, payload: Mapping[str, Any], catalogue: Catalogue) -> VisibleReading:
+    return VisibleReading(
+        seq=seq,
+        minute=payload["minute"],
+        entry=payload["entry"],
+        medium=payload["medium"],
+        text=payload["text"],
+        understood=understood(payload, catalogue),
+        unused=tuple(payload["unused"]),
+    )
+
+
+def understood(payload: Mapping[str, Any], catalogue: Catalogue) -> tuple[str, ...]:
+    """A logged reading as it was understood, a line for each sign named."""
+    return tuple(told(Stated(one), catalogue.vocabulary) for one in payload["stated"])
 
 
 def _request(seq: int, payload: Mapping[str, Any], catalogue: Catalogue) -> VisibleRequest:

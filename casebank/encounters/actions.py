@@ -1,4 +1,4 @@
-"""Writes encounters: begin, ask, state a differential, conclude.
+"""Writes encounters: begin, ask, name what was perceived, state a differential, conclude.
 
 Each locks the encounter's row, asks the domain, appends to the log and updates the cached state,
 in one transaction. A key that was used before gives the entry it made then.
@@ -22,13 +22,16 @@ from casebank.cases.library import compiled_version
 from casebank.cases.models import CaseVersion
 from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.encounter import engine
+from casebank.domain.encounter import naming as engine_naming
 from casebank.domain.encounter.codec import state_from_json, state_to_json
 from casebank.domain.encounter.model import Entry as LogEntry
 from casebank.domain.encounter.model import Kind, Request, State
-from casebank.domain.marking import mark
+from casebank.domain.encounter.naming import medium_read
+from casebank.domain.marking import MARKING_VERSION, mark
 from casebank.encounters import statements
 from casebank.encounters.models import Encounter, Mark
-from casebank.encounters.queries import entries_with_key, log_of
+from casebank.encounters.naming import named
+from casebank.encounters.queries import entries_with_key, last_reading, log_of
 from casebank.encounters.reading import Say
 
 Change = Callable[[CompiledCase, State], tuple[dict[str, Any], State]]
@@ -79,6 +82,28 @@ def state_differential(
         return engine.state_differential(case, state, probabilities)
 
     return _append(encounter_id, "differential", lambda *_: [change], by, key)
+
+
+def read_finding(
+    *, encounter_id: UUID, entry: int, medium: int, text: str, by: User, key: str = ""
+) -> tuple[Encounter, list[LogEntry]]:
+    """Log what the student says a perceived sign is; the same words again change nothing.
+
+    AskedBack where the words name nothing, or several things; EncounterError where there is
+    nothing to name, or the encounter is concluded.
+    """
+
+    def changes(case: CompiledCase, state: State) -> list[Change]:
+        heard = medium_read(case, state, entry, medium)
+        before = last_reading(encounter_id, entry, medium)
+        if before is not None and before.payload["text"] == text:
+            return []
+        reading = named(text, case.catalogue, heard, entry, medium)
+        return [lambda case, state: engine_naming.read_finding(case, state, reading)]
+
+    encounter, entries = _append(encounter_id, "reading", changes, by, key)
+    standing = last_reading(encounter_id, entry, medium)
+    return encounter, entries or ([standing] if standing else [])
 
 
 def conclude(
@@ -141,9 +166,24 @@ def _hold(encounter: Encounter, state: State) -> None:
     encounter.concluded_at = timezone.now() if state.concluded else None
 
 
-def _mark(encounter: Encounter, case: CompiledCase) -> None:
-    marks = mark(case, log_of(encounter))
-    Mark.objects.create(
+def remark(*, encounter: Encounter, version: int, by: User | None) -> bool:
+    """Mark a concluded encounter by a marking version as well; whether that was new.
+
+    Marks that stand are never changed. ValueError for an open encounter or an unknown version.
+    """
+    if encounter.concluded_at is None:
+        raise ValueError(f"Encounter {encounter.pk} is not concluded; only then can it be marked.")
+    if encounter.marks.filter(marking_version=version).exists():
+        return False
+    with transaction.atomic():
+        made = _mark(encounter, compiled_version(encounter.version_id), version)
+        record(name="encounter_marked", subject=encounter, by=by, version=version, total=made.total)
+    return True
+
+
+def _mark(encounter: Encounter, case: CompiledCase, version: int = MARKING_VERSION) -> Mark:
+    marks = mark(case, log_of(encounter), version)
+    return Mark.objects.create(
         encounter=encounter,
         marking_version=marks.version,
         total=marks.total,

@@ -8,7 +8,7 @@ from typing import Any, cast
 from uuid import UUID
 
 from drf_spectacular.utils import OpenApiParameter, extend_schema
-from rest_framework.permissions import BasePermission
+from rest_framework.permissions import BasePermission, IsAuthenticated
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
@@ -17,10 +17,17 @@ from accounts.models import User
 from casebank.core.api.problems import ProblemError
 from casebank.domain.encounter.model import EncounterError
 from casebank.domain.encounter.model import Entry as LogEntry
-from casebank.domain.visibility import CAUTION, VisibleEntry, VisibleRequest
+from casebank.domain.visibility import (
+    CAUTION,
+    VisibleEntry,
+    VisibleMedium,
+    VisibleRequest,
+    VisibleStatement,
+)
 from casebank.encounters import actions, queries
 from casebank.encounters import serializers as shapes
-from casebank.encounters.debriefing import debrief_of
+from casebank.encounters.debriefing.presenting import debrief_data
+from casebank.encounters.debriefing.queries import debrief_for
 from casebank.encounters.models import Encounter
 from casebank.encounters.policies import may_practise, may_see_debrief
 from casebank.encounters.reading import AskedBack, picking, saying
@@ -46,7 +53,7 @@ class Practising(BasePermission):
 class StudentView(APIView):
     """Base of the student's views."""
 
-    permission_classes = (Practising,)
+    permission_classes = (IsAuthenticated, Practising)
 
 
 def _person(request: Request) -> User:
@@ -129,6 +136,30 @@ class Differential(StudentView):
         return Response(_made(encounter, entries), status=201)
 
 
+class Readings(StudentView):
+    """Naming what was heard or seen."""
+
+    @extend_schema(
+        request=shapes.ReadingIn, responses={201: shapes.MadeOut}, parameters=[IDEMPOTENCY]
+    )
+    def post(self, request: Request, pk: UUID) -> Response:
+        """Say what a sound, trace or picture of an entry is; the last reading of it counts.
+
+        422 ``not-understood`` and ``asked-back`` list the words and whole texts to choose from.
+        Whether it is right is told in the debrief alone.
+        """
+        data = _valid(shapes.ReadingIn, request)
+        try:
+            encounter, entries = actions.read_finding(
+                encounter_id=pk, **data, by=_person(request), key=_key(request)
+            )
+        except AskedBack as back:
+            raise _reading_asked_back(back) from back
+        except EncounterError as error:
+            raise ProblemError(422, "not-possible", str(error)) from error
+        return Response(_made(encounter, entries), status=201)
+
+
 class Conclusion(StudentView):
     """The end of an encounter."""
 
@@ -152,12 +183,13 @@ class DebriefView(StudentView):
 
     @extend_schema(responses=shapes.DebriefOut)
     def get(self, request: Request, pk: UUID) -> Response:
-        """Marks and their points; 409 before the conclusion."""
-        encounter = queries.encounter_for(_person(request), pk)
+        """Marks and their points, for the student and tutors; 409 before the conclusion."""
+        encounter = debrief_for(_person(request), pk)
         verdict = may_see_debrief(encounter)
         if not verdict:
             raise ProblemError(409, "not-concluded", verdict.reason)
-        return Response(_debrief(encounter))
+        entries = _entries(queries.sheet_of(encounter))
+        return Response(debrief_data(encounter) | {"entries": entries, "caution": CAUTION})
 
 
 def _valid(shape: Any, request: Request) -> dict[str, Any]:
@@ -181,6 +213,14 @@ def _choice(data: dict[str, Any]) -> str:
 
 def _asked_back(back: AskedBack) -> ProblemError:
     choices = [{"label": c.label, **json.loads(c.value)} for c in back.choices]
+    slug = "asked-back" if choices else "not-understood"
+    return ProblemError(
+        422, slug, back.words, choices=choices, not_understood=list(back.not_understood)
+    )
+
+
+def _reading_asked_back(back: AskedBack) -> ProblemError:
+    choices = [choice.value for choice in back.choices]
     slug = "asked-back" if choices else "not-understood"
     return ProblemError(
         422, slug, back.words, choices=choices, not_understood=list(back.not_understood)
@@ -219,22 +259,19 @@ def _entry(entry: VisibleEntry) -> dict[str, Any]:
     data = asdict(entry)
     if isinstance(entry, VisibleRequest):
         data["technique"] = data.pop("chips")
-    else:
+        data["media"] = [_medium(medium) for medium in entry.media]
+    elif isinstance(entry, VisibleStatement):
         data["probabilities"] = dict(entry.probabilities)
     return data
 
 
-def _debrief(encounter: Encounter) -> dict[str, Any]:
-    shown, case = debrief_of(encounter), queries.case_of(encounter).document
+def _medium(medium: VisibleMedium) -> dict[str, Any]:
+    endings = ("flac", "wav", "svg") if medium.kind == "sound" else ("svg",)
     return {
-        "total": shown.total,
-        "capped_at": shown.capped_at,
-        "marking_version": shown.version,
-        "truth": list(shown.truth),
-        "domains": [asdict(domain) for domain in shown.domains],
-        "differential": [asdict(belief) for belief in shown.beliefs],
-        "missed": [asdict(one) for one in shown.missed],
-        "teaching": case.teaching.model_dump(),
-        "entries": _entries(queries.sheet_of(encounter)),
-        "caution": CAUTION,
+        "index": medium.index,
+        "kind": medium.kind,
+        "addresses": [f"{medium.address}.{ending}" for ending in endings],
+        "alternative": medium.alternative,
+        "reading": medium.text,
+        "understood": list(medium.understood),
     }

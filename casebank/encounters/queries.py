@@ -17,6 +17,7 @@ from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.encounter.model import Entry as LogEntry
 from casebank.domain.encounter.model import Kind
 from casebank.domain.visibility import VisibleEntry, visible_entry
+from casebank.encounters.media import media_seen, readings_in
 from casebank.encounters.models import Encounter, Entry, Mark
 from casebank.encounters.policies import visible_encounters
 
@@ -107,9 +108,41 @@ def sheet_of(encounter: Encounter, after: int = 0) -> list[VisibleEntry]:
 
 
 def as_seen(encounter: Encounter, entries: Sequence[LogEntry]) -> list[VisibleEntry]:
-    """These entries as their student may see them."""
-    catalogue = case_of(encounter).catalogue
-    return [visible_entry(entry.seq, entry.kind, entry.payload, catalogue) for entry in entries]
+    """These entries as their student may see them; readings among them show where they belong."""
+    case, readings = case_of(encounter), readings_in(entries)
+    return [
+        visible_entry(
+            entry.seq,
+            entry.kind,
+            entry.payload,
+            case.catalogue,
+            media_seen(encounter, case, entry, readings) if entry.kind == "request" else (),
+        )
+        for entry in entries
+    ]
+
+
+def last_reading(encounter_id: UUID, entry: int, medium: int) -> LogEntry | None:
+    """What the student last said that a perceived sign is."""
+    row = (
+        Entry.objects.filter(
+            encounter_id=encounter_id,
+            kind="reading",
+            payload__entry=entry,
+            payload__medium=medium,
+        )
+        .order_by("-seq")
+        .values_list("seq", "payload")
+        .first()
+    )
+    return LogEntry(row[0], "reading", row[1]) if row else None
+
+
+def request_at(encounter: Encounter, seq: int) -> LogEntry | None:
+    """The request at a log position; None where there is none."""
+    row = Entry.objects.filter(encounter_id=encounter.pk, seq=seq, kind="request")
+    payload = row.values_list("payload", flat=True).first()
+    return LogEntry(seq, "request", payload) if payload is not None else None
 
 
 def entries_with_key(encounter_id: UUID, keys: Sequence[str]) -> list[LogEntry]:

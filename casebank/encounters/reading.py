@@ -10,10 +10,11 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from casebank.cases.library import resolver_for
-from casebank.domain.encounter.model import Request, State
+from casebank.domain.encounter.model import EncounterError, Request, State
 from casebank.domain.examination.model import Catalogue, Step
-from casebank.domain.examination.resolution import Resolution
+from casebank.domain.examination.resolution import Resolution, ResolvedRequest
 from casebank.domain.visibility import Chip, chips_of
+from casebank.encounters.overrides import NONE, Overrides, applied
 
 LONGEST_REQUEST = 300
 Say = Callable[[Catalogue, State], Sequence[Request]]
@@ -37,8 +38,12 @@ class AskedBack(Exception):  # noqa: N818  a question, not an error
     not_understood: tuple[str, ...] = field(default=())
 
 
-def saying(text: str) -> Say:
-    """A reader of free words; raises AskedBack where they do not give a request."""
+def saying(text: str, overrides: Overrides = NONE) -> Say:
+    """A reader of free words; raises AskedBack where they do not give a request.
+
+    Technique picked by hand is laid over the one request that the words give; EncounterError
+    where the step does not take it.
+    """
 
     def say(catalogue: Catalogue, state: State) -> Sequence[Request]:
         if not text.strip():
@@ -46,7 +51,7 @@ def saying(text: str) -> Say:
         if len(text) > LONGEST_REQUEST:
             raise AskedBack(f"Keep a request under {LONGEST_REQUEST} characters.")
         found = resolver_for(catalogue).resolve(text, previous=previous_request(state))
-        return _requests(found, text, catalogue)
+        return _requests(found, text, catalogue, overrides)
 
     return say
 
@@ -59,7 +64,7 @@ def previous_request(state: State) -> Request | None:
     return Request(last.step, dict(last.technique))
 
 
-def picking(choice: str, text: str = "") -> Say:
+def picking(choice: str, text: str = "", overrides: Overrides = NONE) -> Say:
     """A reader of a pressed button or a filled slot form: JSON with step, technique, all."""
 
     def say(catalogue: Catalogue, state: State) -> Sequence[Request]:
@@ -67,12 +72,11 @@ def picking(choice: str, text: str = "") -> Say:
         step = catalogue.steps.get(picked.step)
         if step is None:
             raise AskedBack("That step is not in the catalogue. Say it in your own words.")
-        request = Request(step.slug, dict(picked.technique), text)
         if step.parts and picked.everything:
             return [Request(part, {}, text) for part in step.parts]
         if step.parts:
             raise _parts(step, catalogue)
-        return [request]
+        return [Request(step.slug, applied(overrides, step, picked.technique, catalogue), text)]
 
     return say
 
@@ -96,7 +100,9 @@ def picked_from(choice: str) -> Picked:
         raise AskedBack("That choice could not be read. Say it in your own words.") from error
 
 
-def _requests(found: Resolution, text: str, catalogue: Catalogue) -> Sequence[Request]:
+def _requests(
+    found: Resolution, text: str, catalogue: Catalogue, overrides: Overrides
+) -> Sequence[Request]:
     if found.status == "ask back":
         raise AskedBack(
             "Which of these do you mean?",
@@ -108,7 +114,25 @@ def _requests(found: Resolution, text: str, catalogue: Catalogue) -> Sequence[Re
     for one in found.requests:
         if catalogue.steps[one.step].parts:
             raise _parts(catalogue.steps[one.step], catalogue)
-    return [Request(one.step, dict(one.technique), text) for one in found.requests]
+    return [Request(*one, text) for one in _with_overrides(found.requests, catalogue, overrides)]
+
+
+def _with_overrides(
+    requests: Sequence[ResolvedRequest], catalogue: Catalogue, overrides: Overrides
+) -> list[tuple[str, dict[str, str]]]:
+    """Step and technique of each request, with the picks laid over the one they belong to."""
+    mine = [one for one in requests if overrides.step in ("", one.step)]
+    if overrides.changed and not overrides.step and len(mine) > 1:
+        raise EncounterError("These words are more than one request. Say how each is done.")
+    return [
+        (
+            one.step,
+            applied(overrides, catalogue.steps[one.step], one.technique, catalogue)
+            if mine == [one]
+            else dict(one.technique),
+        )
+        for one in requests
+    ]
 
 
 def _not_understood(found: Resolution) -> str:
@@ -142,27 +166,3 @@ def _each(parts: Iterable[Step]) -> Iterable[Choice]:
         Choice(f"{part.label} ({part.minutes:g} min)", json.dumps({"step": part.slug}))
         for part in parts
     )
-
-
-@dataclass(frozen=True)
-class ReadBack:
-    """How one request in the words is read so far."""
-
-    label: str
-    chips: tuple[Chip, ...]
-    minutes: float
-
-
-def read_back_of(text: str, catalogue: Catalogue, state: State) -> list[ReadBack]:
-    """How the words are read so far; empty while they are too few or not clear."""
-    if len(text.strip()) < 3 or len(text) > LONGEST_REQUEST:
-        return []
-    found = resolver_for(catalogue).resolve(text, previous=previous_request(state))
-    return [
-        ReadBack(
-            (step := catalogue.steps[one.step]).label,
-            chips_of(step, step.full_technique(one.technique), one.technique, catalogue),
-            sum(catalogue.steps[part].minutes for part in step.parts) or step.minutes,
-        )
-        for one in found.requests
-    ]

@@ -39,6 +39,14 @@ class ProbabilitiesIn(S.Serializer[Any]):
     probabilities = S.DictField(child=S.FloatField(min_value=0, max_value=1), allow_empty=False)
 
 
+class ReadingIn(S.Serializer[Any]):
+    """What a sound, trace or picture is said to be: ``medium`` counts those of the ``entry``."""
+
+    entry = S.IntegerField(min_value=1, help_text="Log position of the request that gave it.")
+    medium = S.IntegerField(min_value=0, default=0)
+    text = S.CharField(max_length=300)
+
+
 class ConclusionIn(ProbabilitiesIn):
     """The final differential with its summary and plan."""
 
@@ -77,11 +85,22 @@ class ChargeOut(S.Serializer[Any]):
     information = S.FloatField(allow_null=True)
 
 
+class MediumOut(S.Serializer[Any]):
+    """Something to hear or see, with the student's own reading of it."""
+
+    index = S.IntegerField()
+    kind = S.ChoiceField(choices=["sound", "trace", "picture"])
+    addresses = S.ListField(child=S.CharField(), help_text="The same in several file types.")
+    alternative = S.CharField(help_text="The same in words that do not name it.")
+    reading = S.CharField(help_text="What the student said it is; empty if nothing yet.")
+    understood = S.ListField(child=S.CharField())
+
+
 class EntryOut(S.Serializer[Any]):
     """A log entry as the student sees it; the fields of its kind are present."""
 
     seq = S.IntegerField()
-    kind = S.ChoiceField(choices=["request", "differential", "conclusion"])
+    kind = S.ChoiceField(choices=["request", "differential", "reading", "conclusion"])
     minute = S.FloatField()
     text = S.CharField(required=False)
     step = S.SlugField(required=False)
@@ -91,6 +110,11 @@ class EntryOut(S.Serializer[Any]):
     notice = S.CharField(required=False)
     charge = ChargeOut(required=False)
     flags = S.ListField(child=S.CharField(), required=False)
+    media = MediumOut(many=True, required=False)
+    entry = S.IntegerField(required=False, help_text="Of a reading: the entry it names.")
+    medium = S.IntegerField(required=False)
+    understood = S.ListField(child=S.CharField(), required=False)
+    unused = S.ListField(child=S.CharField(), required=False)
     probabilities = S.DictField(child=S.FloatField(), required=False)
     summary = S.CharField(required=False)
     plan = S.CharField(required=False)
@@ -129,6 +153,18 @@ class DebriefOut(S.Serializer[Any]):
     domains = S.ListField(child=S.DictField())
     differential = S.ListField(child=S.DictField())
     missed = S.ListField(child=S.DictField())
+    strength = S.CharField()
+    practise = S.CharField()
+    technique = S.ListField(child=S.DictField())
+    surcharges = S.ListField(child=S.DictField())
+    order = S.ListField(child=S.DictField())
+    evidence = S.ListField(child=S.DictField())
+    next_steps = S.ListField(child=S.DictField())
+    without_interval = S.ListField(child=S.CharField())
+    hypotheses = S.ListField(child=S.CharField())
+    trajectory = S.ListField(child=S.DictField())
+    comments = S.ListField(child=S.DictField())
+    adjustments = S.ListField(child=S.DictField())
     teaching = S.DictField()
     entries = EntryOut(many=True)
     caution = S.CharField()

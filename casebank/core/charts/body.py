@@ -10,6 +10,27 @@ from dataclasses import dataclass
 from typing import Literal
 
 Shape = Literal["point", "area", "line"]
+REGIONS = {
+    "head": "face",
+    "eyes": "eyes",
+    "mouth": "mouth",
+    "neck": "neck",
+    "neck-back": "neck",
+    "chest": "chest",
+    "back-chest": "chest",
+    "abdomen": "abdomen",
+    "loins": "back",
+    "sacrum": "back",
+    "groin": "groin",
+    "arm": "arms",
+    "elbow": "arms",
+    "hand": "hands",
+    "leg": "legs",
+    "calf": "legs",
+    "foot": "feet",
+    "heel": "feet",
+}
+"""The region of the catalogue in which a place without a site of its own lies; sides left out."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +57,13 @@ class Place:
     site: str = ""
     side: str = ""
     to: str = ""
+
+    @property
+    def whereabouts(self) -> str:
+        """The site or region of the catalogue, with the side, as the query of a list of steps."""
+        bare = self.slug.removeprefix("right-").removeprefix("left-")
+        where = f"site={self.site}" if self.site else f"region={REGIONS[bare]}"
+        return f"{where}&side={self.side}" if self.side else where
 
     @property
     def label_lines(self) -> tuple[tuple[float, str], ...]:

@@ -18,6 +18,7 @@ from casebank.domain.casefile.checks import (
     overlaps,
     scheme,
     shape,
+    signs,
     stages,
 )
 from casebank.domain.casefile.problems import CaseReview, Problem
@@ -33,6 +34,7 @@ CHECKS: tuple[Check, ...] = (
     stages.problems,
     findings.problems,
     answers.problems,
+    signs.problems,
     evidence.problems,
     overlaps.problems,
     scheme.problems,

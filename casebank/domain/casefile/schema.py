@@ -5,9 +5,16 @@ Owns shape and field limits. What spans several fields is ``check``'s.
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    SerializerFunctionWrapHandler,
+    model_serializer,
+    model_validator,
+)
 
 from casebank.domain.examination.model import SLOTS
 
@@ -17,6 +24,8 @@ Text = Annotated[str, Field(min_length=1, max_length=4000)]
 Slot = Annotated[str, Field(pattern=f"^({'|'.join(SLOTS)})$")]
 Conditions = dict[Slot, Line]
 Probability = Annotated[float, Field(ge=0, le=1)]
+Positive = Annotated[float, Field(gt=0)]
+Interval = tuple[Positive, Positive]
 Strength = Literal["clear", "faint", "absent"]
 Domain = Literal[
     "coverage", "technique", "order", "interpretation", "reasoning", "economy", "safety"
@@ -56,18 +65,40 @@ class Stage(Part):
     moves: tuple[Move, ...] = ()
 
 
+class Sign(Part):
+    """A sign that is heard or seen and is to be named, given as parameters and not in words.
+
+    ``spec`` is one of the specifications of ``casebank.domain.signs``; the technique of the
+    request decides how it comes out. ``expects`` are the features a full reading names, by the
+    vocabulary of the catalogue; several right values are parted by ``|``.
+    """
+
+    spec: dict[str, Any]
+    expects: dict[Slug, Line] = Field(min_length=1)
+
+
 class Answer(Part):
     """What the finding gives for the techniques that meet ``when``.
 
     Answers are tried in order; the last must have an empty ``when``. ``says`` empty means that
-    nothing is noticed and the normal finding is given. ``outcome`` names a row of the finding's
-    evidence; None means that this technique tells nothing about it.
+    nothing is noticed and the normal finding is given, unless there is a ``sign`` to perceive.
+    ``outcome`` names a row of the finding's evidence; None means that this technique tells nothing
+    about it. An outcome counts once the sign was perceived, whatever it is then said to be.
     """
 
     when: Conditions = {}
     strength: Strength
     says: str = Field("", max_length=2000)
     outcome: Slug | None = None
+    sign: Sign | None = None
+
+    @model_serializer(mode="wrap")
+    def _as_before(self, handler: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """Answers without a perceived sign keep the spelling, and so the checksum, they had."""
+        plain: dict[str, Any] = handler(self)
+        if self.sign is None:
+            del plain["sign"]
+        return plain
 
 
 class OutcomeRow(Part):
@@ -87,6 +118,27 @@ class Ratios(Part):
     targets: tuple[Slug, ...] = Field(min_length=1)
     positive: Annotated[float, Field(gt=1)]
     negative: Annotated[float, Field(ge=0, lt=1)]
+    positive_interval: Interval | None = Field(None, description="95 % interval around LR+.")
+    negative_interval: Interval | None = Field(None, description="95 % interval around LR−.")
+
+    @model_validator(mode="after")
+    def _intervals_hold_their_ratio(self) -> Self:
+        for span, value in (
+            (self.positive_interval, self.positive),
+            (self.negative_interval, self.negative),
+        ):
+            if span is not None and not 0 < span[0] <= value <= span[1]:
+                raise ValueError(f"an interval must hold its ratio: 0 < low <= {value:g} <= high.")
+        return self
+
+    @model_serializer(mode="wrap")
+    def _as_before(self, handler: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """Ratios without intervals keep the spelling, and so the checksum, they had."""
+        plain: dict[str, Any] = handler(self)
+        for name in ("positive_interval", "negative_interval"):
+            if plain.get(name) is None:
+                plain.pop(name, None)
+        return plain
 
 
 class Evidence(Part):

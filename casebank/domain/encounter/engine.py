@@ -15,6 +15,8 @@ from casebank.domain.casefile.schema import Stage
 from casebank.domain.encounter.charge import charge_for
 from casebank.domain.encounter.knowledge import supported
 from casebank.domain.encounter.model import Asked, EncounterError, Entry, Request, State
+from casebank.domain.encounter.naming import read_finding, reading_of
+from casebank.domain.encounter.perceive import media_of
 from casebank.domain.encounter.reveal import reveal
 from casebank.domain.examination.conditions import meets
 from casebank.domain.examination.model import Step, Technique
@@ -64,6 +66,9 @@ def answer(case: CompiledCase, state: State, request: Request) -> tuple[Payload,
         "flags": list(flags),
         "notice": notice,
     }
+    media = media_of(revealed.answers)
+    if media:  # a key of its own, so that logs without perceived signs read as they always did
+        payload["media"] = [{"kind": one.kind, "findings": list(one.findings)} for one in media]
     return payload, later
 
 
@@ -200,4 +205,6 @@ def _again(case: CompiledCase, state: State, entry: Entry) -> tuple[Payload, Sta
         return answer(case, state, Request(said["step"], said["said"], said["text"]))
     if entry.kind == "differential":
         return state_differential(case, state, said["probabilities"])
+    if entry.kind == "reading":
+        return read_finding(case, state, reading_of(said))
     return conclude(case, state, said["probabilities"], said["summary"], said["plan"])

@@ -1,6 +1,8 @@
 """What is known so far in an encounter, as probabilities, and what one more step would add.
 
 Findings of one evidence group are not independent: of a group only the strongest outcome counts.
+A sign that is heard or seen counts as its outcome from the moment it was given, as if it had been
+perceived rightly; whether it was named right is marked apart, as interpretation.
 """
 
 from __future__ import annotations

@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 Reason = Literal["due", "repeat", "unneeded", "unsafe"]
-Kind = Literal["request", "differential", "conclusion"]
+Kind = Literal["request", "differential", "reading", "conclusion"]
 
 
 @dataclass(frozen=True)
@@ -20,6 +20,22 @@ class Request:
     step: str
     technique: Mapping[str, str] = field(default_factory=dict)
     text: str = ""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What the student says a perceived sign is.
+
+    ``medium`` counts what the request at log position ``entry`` gave to hear or see, from 0;
+    ``stated`` holds what was understood, values by feature for each sign named, ``unused`` the
+    words that were not.
+    """
+
+    entry: int
+    medium: int
+    text: str
+    stated: tuple[Mapping[str, tuple[str, ...]], ...]
+    unused: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

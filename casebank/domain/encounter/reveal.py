@@ -13,10 +13,14 @@ from casebank.domain.examination.model import Technique
 
 @dataclass(frozen=True)
 class Revealed:
-    """The findings touched, with what each counts as, and the sentences to show."""
+    """The findings touched, with what each counts as, the sentences to show, and the answers.
+
+    ``shown`` may be empty where there is something to hear or see instead.
+    """
 
     seen: tuple[Seen, ...]
     shown: tuple[str, ...]
+    answers: tuple[tuple[Finding, Answer], ...] = ()
 
 
 def findings_at(case: CompiledCase, step: str, stage: str) -> tuple[Finding, ...]:
@@ -37,13 +41,15 @@ def reveal(case: CompiledCase, step: str, technique: Technique, stage: str) -> R
 
     Where nothing of the case is noticed, the catalogue's normal finding for the patient answers.
     """
-    found = [
+    found = tuple(
         (finding, answer_of(case, finding, technique)) for finding in findings_at(case, step, stage)
-    ]
+    )
     shown = tuple(answer.says for _, answer in found if answer.says)
-    patient = case.document.patient
-    normal = case.catalogue.steps[step].normal_for(patient.age, patient.sex)
+    if not shown and not any(answer.sign for _, answer in found):
+        patient = case.document.patient
+        shown = (case.catalogue.steps[step].normal_for(patient.age, patient.sex),)
     return Revealed(
         seen=tuple(Seen(finding.id, answer.outcome, answer.strength) for finding, answer in found),
-        shown=shown or (normal,),
+        shown=shown,
+        answers=found,
     )

@@ -7,10 +7,10 @@ from functools import wraps
 from typing import Any, cast
 
 from django.contrib.auth.decorators import login_required
-from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 
 from accounts.models import User
+from casebank.core.http.refusal import refusal
 from casebank.encounters.policies import may_practise
 
 View = Callable[..., HttpResponse]
@@ -24,7 +24,7 @@ def practising(view: View) -> View:
     def checked(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
         verdict = may_practise(person(request))
         if not verdict:
-            raise PermissionDenied(verdict.reason)
+            raise refusal(verdict.reason, kwargs)
         return view(request, *args, **kwargs)
 
     return cast("View", checked)

@@ -15,11 +15,14 @@ from casebank.domain.encounter.codec import state_from_json
 from casebank.domain.encounter.model import EncounterError
 from casebank.domain.encounter.model import Entry as LogEntry
 from casebank.encounters import actions, queries
-from casebank.encounters.forms import bars_of, probabilities_from
+from casebank.encounters.forms import probabilities_from
 from casebank.encounters.models import Encounter
-from casebank.encounters.reading import AskedBack, picking, read_back_of, saying
-from casebank.encounters.sheet import rows_of
+from casebank.encounters.overrides import NONE, Overrides, overrides_from
+from casebank.encounters.readback import read_back_of
+from casebank.encounters.reading import AskedBack, picking, saying
+from casebank.encounters.sheet import Row, rows_of
 from casebank.encounters.views.access import person, practising
+from casebank.encounters.views.context import line_context, sheet_context
 
 
 @require_GET
@@ -37,24 +40,6 @@ def sheet(request: HttpRequest, pk: UUID) -> HttpResponse:
     return render(request, "encounters/sheet.html", context)
 
 
-def sheet_context(encounter: Encounter) -> dict[str, Any]:
-    """What every part of the sheet needs."""
-    catalogue = queries.case_of(encounter).catalogue
-    state = state_from_json(encounter.live)
-    return {
-        "encounter": encounter,
-        "minutes": encounter.minutes,
-        "surcharge": encounter.surcharge,
-        "hypotheses": bars_of(state.differential, catalogue),
-        "ask_url": reverse("encounters:ask", args=[encounter.pk]),
-        "readback_url": reverse("encounters:read-back", args=[encounter.pk]),
-        "differential_url": reverse("encounters:differential", args=[encounter.pk]),
-        "suggest_steps_url": reverse("encounters:suggest-steps") if encounter.cued else "",
-        "suggest_diagnoses_url": reverse("encounters:suggest-diagnoses"),
-        "position": encounter.last_seq,
-    }
-
-
 @require_POST
 @practising
 def ask(request: HttpRequest, pk: UUID) -> HttpResponse:
@@ -62,11 +47,12 @@ def ask(request: HttpRequest, pk: UUID) -> HttpResponse:
     text, choice = request.POST.get("text", ""), request.POST.get("step", "")
     after = _position(request.POST.get("after", ""))
     try:
+        picks = _picks_in(request, pk)
         encounter, entries = actions.ask(
             encounter_id=pk,
-            say=picking(choice, text) if choice else saying(text),
+            say=picking(choice, _asked_about(request), picks) if choice else saying(text, picks),
             by=person(request),
-            key=actions.form_key(after, choice or " ".join(text.lower().split())),
+            key=actions.form_key(after, _what(choice or " ".join(text.lower().split()), picks)),
         )
     except AskedBack as back:
         return _asked_back(request, pk, text, back.words, back.choices)
@@ -78,6 +64,23 @@ def ask(request: HttpRequest, pk: UUID) -> HttpResponse:
     return _appended(request, encounter, after, entries)
 
 
+def _picks_in(request: HttpRequest, pk: UUID) -> Overrides:
+    """The technique picked by hand; EncounterError where the encounter is in words only."""
+    picks = overrides_from(request.POST)
+    if picks.changed and not queries.encounter_for(person(request), pk).cued:
+        raise EncounterError("This encounter is in words only. Say the technique in your words.")
+    return picks
+
+
+def _asked_about(request: HttpRequest) -> str:
+    """The words that the choice answers, though others may have been typed meanwhile."""
+    return request.POST.get("asked") or request.POST.get("text", "")
+
+
+def _what(said: str, picks: Overrides) -> str:
+    return f"{said} | {picks.key}" if picks.changed else said
+
+
 def _position(text: str) -> int:
     return int(text) if text.isdecimal() and len(text) < 9 else 0
 
@@ -86,10 +89,15 @@ def _appended(
     request: HttpRequest, encounter: Encounter, after: int, entries: list[LogEntry]
 ) -> HttpResponse:
     """The rows the page does not have yet, the totals, and an empty request line."""
+    rows = _rows_behind(encounter, after, entries)
+    return render(request, "encounters/_asked.html", {**line_context(encounter), "rows": rows})
+
+
+def _rows_behind(encounter: Encounter, after: int, entries: list[LogEntry]) -> list[Row]:
+    """The rows behind a position: those just made, or read again where others came between."""
     if [entry.seq for entry in entries] != list(range(after + 1, encounter.last_seq + 1)):
         entries = queries.log_of(encounter, after)
-    rows = rows_of(queries.as_seen(encounter, entries))
-    return render(request, "encounters/_asked.html", {**sheet_context(encounter), "rows": rows})
+    return rows_of(queries.as_seen(encounter, entries))
 
 
 def _asked_back(
@@ -116,8 +124,10 @@ def read_back(request: HttpRequest, pk: UUID) -> HttpResponse:
     encounter = queries.encounter_for(person(request), pk)
     catalogue = queries.case_of(encounter).catalogue
     state = state_from_json(encounter.live)
-    found = read_back_of(request.GET.get("text", ""), catalogue, state)
-    return render(request, "encounters/_read_back.html", {"readings": found})
+    picks = overrides_from(request.GET) if encounter.cued else NONE
+    found = read_back_of(request.GET.get("text", ""), catalogue, state, picks)
+    context = {"readings": found, "cued": encounter.cued}
+    return render(request, "encounters/_read_back.html", context)
 
 
 @require_POST
@@ -138,7 +148,8 @@ def differential(request: HttpRequest, pk: UUID) -> HttpResponse:
         return _differential_refused(request, encounter, str(error))
     if not request.htmx:  # type: ignore[attr-defined]
         return redirect(reverse("encounters:sheet", args=[pk]) + "#differential")
-    rows = rows_of(queries.as_seen(encounter, entries))
+    after = _position(request.POST.get("after", str(encounter.last_seq - len(entries))))
+    rows = _rows_behind(encounter, after, entries)
     context = {**sheet_context(encounter), "rows": rows, "saved": "Stated."}
     return render(request, "encounters/_differential.html", context)
 

@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_POST
 
+from accounts.permissions import Permission
 from casebank.cases.library import catalogue_of, current_release, resolver_for
 from casebank.domain.examination.diagnoses import suggest_diagnoses
 from casebank.encounters import actions, queries
@@ -19,7 +20,8 @@ from casebank.encounters.views.access import person, practising
 def patients(request: HttpRequest) -> HttpResponse:
     """All published patients with where this person stands with each."""
     rows = queries.patients_for(person(request))
-    return render(request, "encounters/patients.html", {"patients": rows})
+    teaches = person(request).may(Permission.REPORT_OWN_COHORTS)
+    return render(request, "encounters/patients.html", {"patients": rows, "teaches": teaches})
 
 
 @require_POST

@@ -40,7 +40,8 @@ def _last(path: str, finding: Finding) -> Iterator[Problem]:
 
 def _words(path: str, finding: Finding) -> Iterator[Problem]:
     for number, answer in enumerate(finding.answers):
-        if answer.strength != "absent" and not answer.says.strip():
+        is_perceived = answer.sign is not None or answer.says.strip()
+        if answer.strength != "absent" and not is_perceived:
             yield error(f"{path}[{number}].says", "write what is perceived, or make it absent")
 
 

@@ -43,7 +43,7 @@ _SENTENCES: dict[str, Callable[[Context], str]] = {
 }
 
 
-class _UnreadableError(ValueError):
+class UnreadableError(ValueError):
     """The text is not acceptable JSON; the message says what to put right."""
 
 
@@ -51,11 +51,11 @@ def read(raw: dict[str, Any] | str) -> tuple[CaseDocument | None, list[Problem]]
     """The document, or None with the problems of its shape."""
     try:
         text = raw if isinstance(raw, str) else _written(raw)
-        _must_be_one_object(text)
+        must_be_one_object(text)
         return CaseDocument.model_validate_json(text, strict=True), []
     except ValidationError as failure:
-        return None, [_problem(detail) for detail in failure.errors(include_url=False)]
-    except (_UnreadableError, RecursionError) as failure:
+        return None, [problem_of(detail) for detail in failure.errors(include_url=False)]
+    except (UnreadableError, RecursionError) as failure:
         return None, [error("", _unreadable(failure))]
 
 
@@ -68,7 +68,8 @@ def path_of(location: tuple[int | str, ...]) -> str:
     return path.removeprefix(".")
 
 
-def _problem(detail: ErrorDetails) -> Problem:
+def problem_of(detail: ErrorDetails) -> Problem:
+    """What pydantic found wrong, in words and with its path."""
     sentence = _SENTENCES.get(detail["type"])
     context = detail.get("ctx", {})
     words = sentence(context) if sentence else detail["msg"].lower()
@@ -87,35 +88,36 @@ def _written(raw: dict[str, Any]) -> str:
     try:
         return json.dumps(raw, ensure_ascii=False, allow_nan=False)
     except (TypeError, ValueError) as failure:
-        raise _UnreadableError(f"cannot be written as JSON: {failure}") from failure
+        raise UnreadableError(f"cannot be written as JSON: {failure}") from failure
 
 
-def _must_be_one_object(text: str) -> None:
+def must_be_one_object(text: str) -> None:
+    """UnreadableError unless the text is one JSON object with each name once."""
     if len(text) > MAX_CHARACTERS:
-        raise _UnreadableError(f"is too large; a case has at most {MAX_CHARACTERS:,} characters")
+        raise UnreadableError(f"is too large; a case has at most {MAX_CHARACTERS:,} characters")
     try:
         value = json.loads(text, object_pairs_hook=_unique, parse_constant=_no_constant)
     except json.JSONDecodeError as failure:
         place = f"line {failure.lineno}, column {failure.colno}"
-        raise _UnreadableError(f"is not valid JSON at {place}: {failure.msg}") from failure
-    except _UnreadableError:
+        raise UnreadableError(f"is not valid JSON at {place}: {failure.msg}") from failure
+    except UnreadableError:
         raise
     except ValueError as failure:  # Python refuses integers of thousands of digits
-        raise _UnreadableError("holds a number with far too many digits") from failure
+        raise UnreadableError("holds a number with far too many digits") from failure
     if not isinstance(value, dict):
-        raise _UnreadableError("must be one JSON object in curly brackets")
+        raise UnreadableError("must be one JSON object in curly brackets")
 
 
 def _unique(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     names = [name for name, _ in pairs]
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:
-        raise _UnreadableError(f"names {twice[0]!r} twice in one object; keep one of them")
+        raise UnreadableError(f"names {twice[0]!r} twice in one object; keep one of them")
     return dict(pairs)
 
 
 def _no_constant(name: str) -> float:
-    raise _UnreadableError(f"holds {name}, which is not a JSON number")
+    raise UnreadableError(f"holds {name}, which is not a JSON number")
 
 
 def _unreadable(failure: Exception) -> str:

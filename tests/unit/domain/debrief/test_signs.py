@@ -1,9 +1,10 @@
 """How a sign is found, and which signs a technique missed."""
 
-from casebank.domain.debrief.signs import deciding_sign, overlooked
+from casebank.domain.debrief.signs import deciding_sign, overlooked, shown_by
 from casebank.domain.debrief.wording import condition_words, technique_meeting, technique_words
 from casebank.domain.encounter.model import Request
 from casebank.domain.encounter.reveal import answer_of
+from tests.factories.heard import golden_case
 from tests.factories.records import SHIPPED, played, shipped, small
 
 WELL = Request("heart-auscultate", {"site": "apex", "posture": "left-lateral"})
@@ -26,7 +27,15 @@ def test_every_deciding_technique_of_the_shipped_cases_gets_what_it_promises():
         for one in case.document.findings:
             sign = deciding_sign(case, one)
             assert sign is not None, one.id
-            assert answer_of(case, one, sign.technique).says == sign.says
+            got = answer_of(case, one, sign.technique)
+            assert (shown_by(got), got.outcome) == (sign.says, sign.outcome)
+
+
+def test_a_sign_given_without_words_says_that_it_is_there_to_be_named():
+    case = golden_case("heard")
+    sign = deciding_sign(case, finding(case, "third"))
+    assert answer_of(case, finding(case, "third"), sign.technique).says == ""
+    assert sign.says == "It is there to hear or see, and to be named."
 
 
 def test_a_sign_listened_for_the_usual_way_is_overlooked_and_side_by_side():

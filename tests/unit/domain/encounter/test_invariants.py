@@ -94,7 +94,7 @@ def test_what_a_student_sees_is_a_closed_list_of_fields(small):
         told = vars(visible_entry(entry.seq, entry.kind, entry.payload, small.catalogue))
         assert told.keys() == {
             "seq", "kind", "minute", "text", "step", "label", "chips", "shown", "notice",
-            "charge", "flags",
+            "charge", "flags", "media",
         }  # fmt: skip
         assert vars(told["charge"]).keys() == {
             "minutes", "surcharge", "reason", "words", "information",

@@ -40,6 +40,7 @@ def test_a_careful_encounter_earns_everything(small):
             "coverage": 100,
             "technique": 100,
             "order": 100,
+            "interpretation": None,  # this patient has nothing to be named by ear
             "reasoning": 100,
             "economy": 100,
             "safety": 100,
