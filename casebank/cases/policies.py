@@ -39,6 +39,13 @@ def may_read_catalogue(user: User) -> Verdict:
     return refused("Your role does not read the catalogue. Ask a coordinator for one that does.")
 
 
+def may_try_signs(user: User) -> Verdict:
+    """Whether this person may hear and see signs made from parameters."""
+    if user.may(Permission.WRITE_CASES) or user.may(Permission.REVIEW_CASES):
+        return ALLOWED
+    return refused("Only authors and reviewers try signs. Ask a coordinator for the role.")
+
+
 def capacity_of(user: User, version: CaseVersion) -> Actor | None:
     """In which capacity this person meets the version; None: not at all."""
     if version.author_id == user.pk:

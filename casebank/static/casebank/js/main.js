@@ -5,6 +5,7 @@ import { startRequestLine } from "./request-line.js";
 import { startDifferential } from "./differential.js";
 import { startSheet, showNewest } from "./sheet.js";
 import { startBody } from "./body.js";
+import { startPlayers } from "./player.js";
 import { focusMarked } from "./focus.js";
 
 function start(root) {
@@ -12,6 +13,7 @@ function start(root) {
   startRequestLine(root);
   startDifferential(root);
   startBody(root);
+  startPlayers(root);
 }
 
 startTheme();
