@@ -8,7 +8,7 @@ from typing import Any
 from axe_playwright_python.sync_playwright import Axe
 from django.conf import settings
 from django.test import Client
-from playwright.sync_api import Page
+from playwright.sync_api import Locator, Page
 
 PHONE, LAPTOP, WIDE = (320, 640), (1440, 900), (1920, 1080)
 THEMES = ("light", "dark", "contrast")
@@ -55,15 +55,57 @@ def small_targets(page: Page) -> list[str]:
     script = """(least) => [...document.querySelectorAll(
         'button, select, summary, .button, .nav a, .masthead__link, .input,' +
         'input:not([type=checkbox], [type=radio], [type=hidden])')]
-      .filter((one) => one.checkVisibility())
+      .filter((one) => one.checkVisibility() && one.ariaHidden !== 'true')
       .map((one) => [one.getBoundingClientRect().height, one.outerHTML.slice(0, 120)])
       .filter(([height]) => height > 0 && height < least - 0.5)
       .map(([height, html]) => `${height}px: ${html}`)"""
     return list(page.evaluate(script, SMALLEST_TARGET))
 
 
+def sticking_out(page: Page) -> list[str]:
+    """The first things that reach beyond the window's edge and are not inside a scrolling part."""
+    script = """() => [...document.querySelectorAll('body *')]
+      .filter((one) => one.getBoundingClientRect().right > innerWidth + 0.5)
+      .filter((one) => !one.parentElement.closest('.table-wrap, [data-scrolls]'))
+      .slice(0, 3).map((one) => one.outerHTML.slice(0, 120))"""
+    return list(page.evaluate(script))
+
+
 def assert_sound(page: Page) -> None:
     """Axe is content, nothing is cut off at the side, and every control can be hit."""
-    assert axe_problems(page) == []
-    assert overflow(page) <= 0
-    assert small_targets(page) == []
+    wide = overflow(page)
+    cut = [f"{wide} px wider than its window: {sticking_out(page)}"] if wide > 0 else []
+    problems = [*axe_problems(page), *cut, *small_targets(page)]
+    if problems:
+        raise AssertionError("\n".join([f"{page.url} at {page.viewport_size}:", *problems]))
+
+
+def assert_sound_by_day_and_night(page: Page) -> None:
+    """The same page sound on a laptop by light and on a phone by dark; put back afterwards."""
+    for (width, height), scheme in ((PHONE, "dark"), (LAPTOP, "light")):
+        page.set_viewport_size({"width": width, "height": height})
+        page.emulate_media(color_scheme=scheme)  # type: ignore[arg-type]
+        assert_sound(page)
+
+
+def tab_to(page: Page, wanted: Locator, most: int = 80) -> None:
+    """Reach a control with the Tab key alone."""
+    for _ in range(most):
+        if wanted.evaluate("(one) => one === document.activeElement"):
+            return
+        page.keyboard.press("Tab")
+    message = f"{most} presses of Tab do not reach {wanted}."
+    raise AssertionError(message)
+
+
+def press(page: Page, wanted: Locator) -> None:
+    """Reach a link or button by Tab and press Enter on it."""
+    tab_to(page, wanted)
+    page.keyboard.press("Enter")
+
+
+def write(page: Page, wanted: Locator, text: str) -> None:
+    """Reach a field by Tab and type over what it holds."""
+    tab_to(page, wanted)
+    page.keyboard.press("Control+a")
+    page.keyboard.type(text)

@@ -85,7 +85,8 @@ def test_arrow_up_brings_back_what_was_asked(sheet):
 
 def test_the_technique_is_read_back_while_typing(sheet):
     request_line(sheet).press_sequentially("heart sounds rolled onto the left side", delay=5)
-    sheet.locator("#request-readback").get_by_text("rolled onto the left side").wait_for()
+    sheet.locator("#request-words", has_text="rolled onto the left side").wait_for()
+    assert sheet.get_by_label("posture").input_value() == "left-lateral"
     assert sheet.locator("#sheet-rows > li").count() == 0
 
 
