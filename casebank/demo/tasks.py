@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from typing import Any
 
 import numpy as np
@@ -13,12 +14,15 @@ from casebank.cases.models import CaseVersion
 from casebank.core.jobs.registry import JobContext, job
 from casebank.demo.actions import YEAR
 from casebank.demo.people import students
+from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.encounter.codec import state_from_json
-from casebank.domain.encounter.model import EncounterError, Request
-from casebank.domain.rehearsal import Learner, conclusion_of, plan_of
+from casebank.domain.encounter.model import EncounterError, Entry, Request
+from casebank.domain.rehearsal import Learner, conclusion_of, plan_of, words_for
 from casebank.encounters import actions
+from casebank.encounters.media import media_in
 from casebank.encounters.models import Encounter
 from casebank.encounters.queries import published_versions
+from casebank.encounters.reading import AskedBack
 
 SPREAD = 0.9
 
@@ -46,7 +50,8 @@ def examine(*, version: CaseVersion, learner: Learner, by: User) -> None:
     case = compiled_version(version.pk)
     encounter = actions.begin(version=version, by=by)
     for place, request in enumerate(plan_of(case, learner)):
-        _ask(encounter, [request], by, f"rehearsal-{place}")
+        for entry in _ask(encounter, [request], by, f"rehearsal-{place}"):
+            _name(case, entry, encounter, learner, by)
     encounter.refresh_from_db()
     stated = conclusion_of(case, learner, state_from_json(encounter.live))
     actions.conclude(
@@ -59,8 +64,21 @@ def examine(*, version: CaseVersion, learner: Learner, by: User) -> None:
     )
 
 
-def _ask(encounter: Encounter, requests: Sequence[Request], by: User, key: str) -> None:
+def _ask(encounter: Encounter, requests: Sequence[Request], by: User, key: str) -> Sequence[Entry]:
     try:
-        actions.ask(encounter_id=encounter.pk, say=lambda *_: requests, by=by, key=key)
+        return actions.ask(encounter_id=encounter.pk, say=lambda *_: requests, by=by, key=key)[1]
     except EncounterError as error:
         raise RuntimeError(f"A simulated learner asked what cannot be: {requests}") from error
+
+
+def _name(
+    case: CompiledCase, entry: Entry, encounter: Encounter, learner: Learner, by: User
+) -> None:
+    """Say what was heard or seen; a learner who is asked back leaves it at that."""
+    for index, medium in enumerate(media_in(case, entry.payload)):
+        words = words_for(case.catalogue.vocabulary, learner, medium, entry.seq)
+        if words:
+            with suppress(AskedBack):
+                actions.read_finding(
+                    encounter_id=encounter.pk, entry=entry.seq, medium=index, text=words, by=by
+                )

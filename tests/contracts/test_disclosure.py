@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -16,11 +17,12 @@ from casebank.encounters.queries import log_of
 from tests.contracts.asking import addresses, rows
 from tests.contracts.hidden import hidden_of, plain, text_of
 from tests.factories.browser import signed_in
-from tests.factories.people import cast
+from tests.factories.people import cast, person
 
 pytestmark = pytest.mark.django_db
 FILES = sorted((Path(__file__).parents[2] / "fixtures" / "cases").glob("*.json"))
 REQUESTS = 10
+MEDIA = re.compile(r'"([^"]*/media/[^"]+)"')
 PROBES = ("?q=heart&text=listen+to+the+heart", "")
 
 
@@ -39,6 +41,7 @@ class Bedside:
         self.case = compiled_version(version.pk)
         self.encounter = begin(version=version, by=people.student)
         self.author, self.browser = people.author, signed_in(people.student)
+        self.neighbour = signed_in(person("Sia Student", "student"))
         labels = [self.case.catalogue.diagnoses[one].label for one in document["truth"]]
         self.hidden = hidden_of(document, current_release().texts, labels)
         step = document["findings"][0]["step"]
@@ -47,7 +50,10 @@ class Bedside:
             "step": {"slug": step},
             "system": {"slug": self.case.catalogue.steps[step].system},
             "region": {"slug": self.case.catalogue.steps[step].region.replace(" ", "-")},
-            "encounter": {"pk": self.encounter.pk, "slug": step, "seq": 1},
+            "encounter": {
+                "pk": self.encounter.pk, "slug": step, "seq": 1, "index": 0,
+                "token": "forged", "ending": "wav",
+            },
             "published": {"pk": version.pk, "version": version.pk, "case": version.case_id,
                           "number": 1, "place": 0, "slug": "opening"},
         }  # fmt: skip
@@ -66,6 +72,14 @@ class Bedside:
                 for headers in ({}, {"HX-Request": "true"}):
                     answer = self.browser.get(url + probe, headers=headers)
                     yield f"{url}{probe} {headers}", text_of(answer)
+
+    def listen(self, page):
+        """Every sound and picture that this page leads to, as headers and text."""
+        for address in sorted(set(MEDIA.findall(self.browser.get(page).content.decode()))):
+            assert self.neighbour.get(address).status_code == 404
+            answer = self.browser.get(address)
+            assert answer.status_code == 200, address
+            yield address, text_of(answer)
 
     def allowed(self):
         """What the domain, asked again, shows for the log so far."""
@@ -109,6 +123,7 @@ def test_before_the_first_request_no_page_tells_anything(bedside):
     read |= {f"failing {n}": text_of(one) for n, one in enumerate(bedside.failing())}
     told = {url: found for url, text in read.items() if (found := bedside.hidden.found_in(text))}
     assert told == {}
+    assert [url for url, text in read.items() if MEDIA.search(text)] == []
     assert len(read) > 50
 
 
@@ -129,6 +144,7 @@ def test_each_request_shows_what_was_asked_for_and_nothing_else(bedside):
         allowed = bedside.allowed()
         answers = {"the answer": text_of(answer), **dict(bedside.read("encounter", probes=[""]))}
         answers[sheet] = text_of(bedside.browser.get(sheet))
+        answers |= dict(bedside.listen(sheet))
         for url, text in answers.items():
             found = bedside.hidden.found_in(text)
             assert {one for one in found if plain(one) not in allowed} == set(), url

@@ -104,10 +104,10 @@ def _add_people(world: World) -> None:
             user = world.people[name]
             people_actions.join_cohort(cohort=cohort, user=user, role=role, by=None)
         world.objects[slug] = {"slug": slug, "pk": world.people[student].pk}
-    student = world.people["student"]
-    people_actions.make_token(user=student, name="laptop")
-    world.objects["token"] = {"pk": ApiToken.objects.get(user=student).pk}
-    world.objects["person"] = {"pk": student.pk}
+    owner = world.people["student"]
+    people_actions.make_token(user=owner, name="laptop")
+    world.objects["token"] = {"pk": ApiToken.objects.get(user=owner).pk}
+    world.objects["person"] = {"pk": owner.pk}
 
 
 def _add_report(world: World, run_jobs: Callable[[], int]) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 
 import jsonschema
 import numpy as np
@@ -11,33 +10,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from casebank.core.fixtures import load_catalogue
 from casebank.domain.casefile.check import check_case
-from casebank.domain.casefile.compile import compile_case
 from casebank.domain.casefile.techniques import answer_index, techniques
-from casebank.domain.encounter.engine import answer, open_state
-from casebank.domain.encounter.model import Request
 from casebank.domain.encounter.reveal import reveal
 from casebank.domain.evidence import combine
 from casebank.domain.examination.conditions import meets
 from casebank.domain.examination.model import Method
+from tests.factories.shipped import CASES, CATALOGUE, FORM, NIGHT, ROOT, TEXTS, VALVE
 
-ROOT = Path(__file__).parents[2]
-TEXTS = {
-    file.name: file.read_text(encoding="utf-8")
-    for file in sorted((ROOT / "fixtures" / "cases").glob("*.json"))
-}
-CATALOGUE = load_catalogue()
-CASES = {
-    name: compile_case(document, CATALOGUE)
-    for name, text in TEXTS.items()
-    if (document := check_case(text, CATALOGUE).document)
-}
-VALVE, NIGHT, FORM = (
-    "allotment-steps.json",
-    "bed-nine-at-three.json",
-    "form-for-the-rowing-club.json",
-)
 EVERY_FINDING = [(name, f) for name, case in CASES.items() for f in case.document.findings]
 
 every_case = pytest.mark.parametrize("name", sorted(TEXTS))
@@ -297,67 +277,3 @@ def test_nobody_who_listens_to_the_noisy_heart_is_told_that_it_is_quiet():
     normal = step.normal_for(case.document.patient.age, case.document.patient.sex)
     for made in techniques(step):
         assert normal not in reveal(case, step.slug, made, case.first_stage).shown, made
-
-
-@pytest.mark.parametrize("stage", ["propped-up", "tiring"])
-@pytest.mark.parametrize("slug", ["lung-bases-listen", "breath-sounds"])
-def test_nobody_who_listens_to_the_drowning_lungs_is_told_that_they_are_clear(stage, slug):
-    case = CASES[NIGHT]
-    step = CATALOGUE.steps[slug]
-    normal = step.normal_for(case.document.patient.age, case.document.patient.sex)
-    for made in techniques(step):
-        assert normal not in reveal(case, slug, made, stage).shown, made
-
-
-def stage_after(*requests):
-    state = open_state(CASES[NIGHT])
-    for step, said in requests:
-        _, state = answer(CASES[NIGHT], state, Request(step, said))
-    return state.stage
-
-
-def test_the_breathless_man_tires_while_nothing_is_done_for_him():
-    look = ("jvp-height", {})
-    assert stage_after(*[look] * 8) == "propped-up"
-    assert stage_after(*[look] * 9) == "tiring"
-
-
-@pytest.mark.parametrize(
-    "act",
-    [
-        ("sit-up", {}),
-        ("position-patient", {"posture": "sitting"}),
-        ("give-oxygen", {}),
-        ("start-cpap", {}),
-    ],
-)
-def test_sitting_up_or_oxygen_eases_him_and_a_diuretic_dries_him(act):
-    assert stage_after(act) == "sat-up"
-    assert stage_after(act, ("give-diuretic", {})) == "drying-out"
-
-
-@pytest.mark.parametrize(
-    "act",
-    [("lay-flat", {}), ("position-patient", {"posture": "supine"}), ("give-fluids", {})],
-)
-def test_lying_flat_or_more_fluid_makes_him_worse(act):
-    assert stage_after(act) == "tiring"
-
-
-def test_repositioning_him_at_45_degrees_changes_nothing():
-    assert stage_after(("position-patient", {"posture": "reclined-45"})) == "propped-up"
-
-
-def test_the_third_sound_is_lost_while_he_tires_and_returns_when_he_eases():
-    case = CASES[NIGHT]
-    made = CATALOGUE.steps["auscultate-heart"].full_technique(BELL)
-    counts = {
-        stage: {s.outcome for s in reveal(case, "auscultate-heart", made, stage).seen}
-        for stage in case.stages
-    }
-    assert counts == {
-        "propped-up": {"present"},
-        "tiring": {None},
-        "sat-up": {"present"},
-        "drying-out": {"present"},
-    }

@@ -44,9 +44,10 @@ class Shelf:
         """Write beside and rename, so that nobody reads half a file; without room, not at all."""
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
-            with tempfile.NamedTemporaryFile(dir=self.folder, delete=False) as file:
-                file.write(data)
-            Path(file.name).replace(path)
+            with tempfile.TemporaryDirectory(dir=self.folder) as beside:
+                written = Path(beside, path.name)
+                written.write_bytes(data)
+                written.replace(path)
         except OSError:
             return
         self._clear_out()
@@ -56,7 +57,8 @@ class Shelf:
         for path in self.folder.iterdir():
             with contextlib.suppress(OSError):
                 found = path.stat()
-                files.append((found.st_mtime, found.st_size, path))
+                if NAME.fullmatch(path.name):
+                    files.append((found.st_mtime, found.st_size, path))
         total = sum(size for _, size, _ in files)
         if total <= self.most:
             return

@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping
+from math import ceil
 from typing import Any
 
 from django.conf import settings
@@ -17,10 +18,12 @@ from casebank.core.media.encode import to_flac_bytes, to_wav_bytes
 from casebank.core.media.padding import padded_flac, padded_text
 from casebank.core.media.shelf import Shelf
 from casebank.domain.signs import AnySpec, drawing, parse, pitch_raised, render
+from casebank.domain.signs.signal import LENGTH
 
 MODEL_VERSION = 1
 """Raise it when a renderer changes, so that nobody is served what an older one made."""
-FLAC_STEP = 131_072
+FLAC_STEP = 196_608
+"""For each loop of sound: above the largest that the loudest and noisiest spec gave (185 kB)."""
 SVG_STEP = 65_536
 SOUND_ENDINGS = ("flac", "wav")
 TYPES = {"flac": "audio/flac", "wav": "audio/wav", "svg": "image/svg+xml"}
@@ -65,4 +68,4 @@ def _sound(spec: AnySpec, technique: Mapping[str, str], ending: str, is_raised: 
     samples = pitch_raised(shown.samples) if is_raised else shown.samples
     if ending == "wav":
         return to_wav_bytes(samples, shown.rate)
-    return padded_flac(to_flac_bytes(samples, shown.rate), FLAC_STEP)
+    return padded_flac(to_flac_bytes(samples, shown.rate), FLAC_STEP * ceil(shown.seconds / LENGTH))

@@ -21,7 +21,10 @@ from the catalogue few were read as another step."""
 WORD = 0.8
 """Names whose weights differ by more differ by at least a word."""
 FIRM = 0.87
-"""Below this score the lead must be half as large again."""
+"""Below this score the lead must be half as large again, unless all words were used and the next
+step left some of them over."""
+PARTLY = 0.8
+"""A step that covers less than this leaves words over."""
 MOST_OFFERED = 5
 
 
@@ -40,10 +43,15 @@ def is_sure(ranked: Sequence[Candidate], steps: Mapping[str, Step]) -> bool:
 def _least(ranked: Sequence[Candidate]) -> float:
     top = ranked[0]
     lead = top.score - max((one.score for one in ranked if one.slug != top.slug), default=0.0)
-    is_named = top.named >= 0.9 and lead >= CLEAR_LEAD and top.known_words >= 2
+    is_named = top.named >= 0.9 and lead >= CLEAR_LEAD and _said_of(top) >= 2
     is_alone = top.named >= 0.9 and lead >= 1.5 * CLEAR_LEAD
     is_described = top.covered >= 0.8 and top.known_words >= 2 and lead >= 0.75 * CLEAR_LEAD
     return TAKE_NAMED if is_named or is_alone or is_described else TAKE
+
+
+def _said_of(candidate: Candidate) -> int:
+    """How many known words speak for a step: those of its names, and the verb of the name said."""
+    return candidate.known_words + candidate.is_verb_said
 
 
 def _needed(top: Candidate, rival: Candidate, steps: Mapping[str, Step]) -> float:
@@ -58,10 +66,12 @@ def _needed(top: Candidate, rival: Candidate, steps: Mapping[str, Step]) -> floa
         top.named > FULL and top.is_verb_said and not rival.is_verb_said
     ):
         return EXACT_GAP
-    if top.named > rival.named + 0.3:
+    # A reading that uses two more of the slots said leaves less of the sentence unexplained.
+    if top.named > rival.named + 0.3 or top.told >= rival.told + 2:
         return GAP
     least = RISKY_GAP if do_differ_in_risk(steps[top.slug], steps[rival.slug]) else GAP
-    return least if top.score >= FIRM else 1.5 * least
+    is_firm = top.score >= FIRM or (top.covered > FULL and rival.covered < PARTLY)
+    return least if is_firm else 1.5 * least
 
 
 def _is_exact(candidate: Candidate) -> bool:

@@ -41,7 +41,7 @@ from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.suggest import Suggester
 from casebank.domain.examination.tokens import Reading, plain_words, read
 
-SURE = 1.1
+SURE = 1.0
 """What a name said in full and nothing else is worth: as much as a further request costs."""
 UNSURE = 0.75
 """What a reading that would be asked back is worth when the sentence is divided."""

@@ -34,10 +34,10 @@ def calibration_note(record: Record) -> str:
     pairs = [_first_choice(line) for line in stated]
     mine = sum(own for own, _ in pairs) / len(pairs)
     theirs = sum(supported for _, supported in pairs) / len(pairs)
-    times = "once" if len(pairs) == 1 else f"{len(pairs)} times"
-    entries = ", ".join(str(line.seq) for line in stated)
+    seqs = ", ".join(str(line.seq) for line in stated)
+    times = f"once (entry {seqs})" if len(pairs) == 1 else f"{len(pairs)} times (entries {seqs})"
     return (
-        f"Calibration: you stated a differential {times} (entries {entries}), with "
+        f"Calibration: you stated a differential {times}, with "
         f"{100 * mine:.0f} % on average for the diagnosis you put first; the evidence then seen "
         f"supported it with {100 * theirs:.0f} %. {_judged(mine - theirs)}"
     )

@@ -17,6 +17,7 @@ from casebank.domain.encounter.knowledge import supported
 from casebank.domain.encounter.model import Request, State
 from casebank.domain.examination.conditions import meets
 from casebank.domain.examination.model import Method, Need, Step
+from casebank.domain.rehearsal.chance import logistic
 
 MOST_STRAY_STEPS = 8
 
@@ -42,17 +43,13 @@ def plan_of(case: CompiledCase, learner: Learner) -> list[Request]:
     for place, item in enumerate((*scheme.essential, *scheme.routine)):
         ease = 0.0 if place < len(scheme.essential) else 0.5
         difficulty = _difficulty(item.id) - ease
-        if rng.random() < _logistic(learner.ability - difficulty):
-            well = rng.random() < _logistic(learner.ability - difficulty - 0.5)
-            order = _usual_place(case, item) + rng.normal(0, 2.5 * _logistic(-learner.ability))
+        if rng.random() < logistic(learner.ability - difficulty):
+            well = rng.random() < logistic(learner.ability - difficulty - 0.5)
+            order = _usual_place(case, item) + rng.normal(0, 2.5 * logistic(-learner.ability))
             chosen.append((order, _request(case, item, well=well)))
     chosen += _courtesies(case, learner, rng)
     chosen += _strays(case, learner, rng)
     return [request for _, request in sorted(chosen, key=lambda pair: pair[0])]
-
-
-def _logistic(x: float) -> float:
-    return float(1 / (1 + np.exp(-x)))
 
 
 def _difficulty(name: str) -> float:
@@ -101,7 +98,7 @@ def _courtesies(
     return [
         (-6.0, Request(slug))
         for slug in steps
-        if slug not in planned and rng.random() < _logistic(learner.ability + 2.5)
+        if slug not in planned and rng.random() < logistic(learner.ability + 2.5)
     ]
 
 
@@ -110,7 +107,7 @@ def _strays(
 ) -> list[tuple[float, Request]]:
     simple = [step.slug for step in case.catalogue.steps.values() if not step.parts]
     most = min(MOST_STRAY_STEPS, len(simple))
-    count = rng.binomial(most, _logistic(-0.5 - learner.ability))
+    count = rng.binomial(most, logistic(-0.5 - learner.ability))
     picked = rng.choice(simple, size=count, replace=False)
     return [(float(rng.uniform(0, 36)), Request(str(slug))) for slug in picked]
 
@@ -120,7 +117,7 @@ def conclusion_of(case: CompiledCase, learner: Learner, state: State) -> Mapping
     rng = np.random.default_rng([learner.seed, 2])
     belief = supported(case, state).posterior
     noise = rng.dirichlet(np.full(len(belief), 1.5))
-    share = 0.15 + 0.6 * _logistic(-learner.ability)
+    share = 0.15 + 0.6 * logistic(-learner.ability)
     mixed = (1 - share) * belief + share * noise
     whole = np.floor(100 * mixed) / 100
     return {name: float(p) for name, p in zip(case.hypotheses, whole, strict=True)}

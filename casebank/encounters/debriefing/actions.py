@@ -29,8 +29,8 @@ def comment(
 ) -> DebriefComment:
     """Add a comment on the encounter or on one of its entries; one key comments once."""
     _allowed(by, encounter)
-    if entry_seq is not None and not 1 <= entry_seq <= encounter.last_seq:
-        raise EntryMissingError(f"Choose an entry from 1 to {encounter.last_seq}.")
+    if entry_seq is not None and not _has_row(encounter, entry_seq):
+        raise EntryMissingError("Choose the number of a row of the sheet, or leave it out.")
     with transaction.atomic():
         _lock(encounter)
         stored = _key(by, key)
@@ -65,6 +65,11 @@ def _allowed(by: User, encounter: Encounter) -> None:
     verdict = may_judge(by, encounter)
     if not verdict:
         raise NotAllowedError(verdict.reason)
+
+
+def _has_row(encounter: Encounter, seq: int) -> bool:
+    """A reading is shown with the request it names and has no row of its own."""
+    return encounter.entries.filter(seq=seq).exclude(kind="reading").exists()
 
 
 def _lock(encounter: Encounter) -> None:

@@ -16,7 +16,7 @@ from casebank.domain.marking.mark import replayed
 from casebank.domain.marking.model import Record
 from casebank.encounters.debriefing import doing, thinking
 from casebank.encounters.debriefing.advice import Ground, practise_of, strength_of
-from casebank.encounters.debriefing.marks import domains_of
+from casebank.encounters.debriefing.marks import domains_of, rows_of_readings
 from casebank.encounters.debriefing.queries import adjustments_of, comments_of
 from casebank.encounters.debriefing.shapes import Belief, Debrief, DomainShown
 from casebank.encounters.models import Encounter
@@ -53,7 +53,7 @@ def debrief_of(encounter: Encounter, log: Sequence[LogEntry] | None = None) -> D
 def debrief_from(encounter: Encounter, replay: Replay) -> Debrief:
     """The debrief from an encounter's replay."""
     case, record, stored = replay.case, replay.record, mark_of(encounter)
-    domains = domains_of(stored.result)
+    domains = domains_of(stored.result, rows_of_readings(record))
     beliefs = thinking.beliefs_shown(case, replay.run, replay.certainty)
     ground = _ground(replay, domains, beliefs)
     return Debrief(

@@ -8,12 +8,17 @@ import pytest
 from django.urls import reverse
 
 from casebank.domain.encounter.model import Request
+from casebank.encounters.actions import read_finding
 from casebank.encounters.debriefing import debrief_of
+from casebank.encounters.debriefing.actions import EntryMissingError, comment
 from casebank.encounters.debriefing.building import debrief_from, replay_of
 from casebank.encounters.debriefing.links import links_of
 from casebank.encounters.models import Entry
 from casebank.encounters.queries import log_of
 from tests.factories.encounters import CLEAN, WELL, asked, concluded
+from tests.factories.heard import APEX, FULL_WORDS, heard_begun
+from tests.factories.heard import CLEAN as HEARD_CLEAN
+from tests.factories.teaching import cohort_of
 
 pytestmark = pytest.mark.django_db
 USUAL = Request("heart-auscultate")
@@ -186,3 +191,27 @@ def test_the_old_fields_of_the_api_stand_and_new_ones_join_them(student, thoroug
            "trajectory", "hypotheses", "comments", "adjustments", "without_interval"}  # fmt: skip
     assert old | new == set(data)
     assert sum(data["trajectory"][-1]["posterior"]) == pytest.approx(1)
+
+
+def test_a_point_about_a_reading_leads_to_the_row_it_is_shown_with(client, people):
+    begun = asked(heard_begun(people), HEARD_CLEAN, APEX, by=people.student)
+    read_finding(encounter_id=begun.pk, entry=2, medium=0, text=FULL_WORDS, by=people.student)
+    ended = concluded(begun, by=people.student)
+    domain = next(one for one in debrief_of(ended).domains if one.slug == "interpretation")
+    assert domain.points
+    assert {seq for point in domain.points for seq in point.entries} == {2}
+    client.force_login(people.student)
+    page = debrief_page(client, ended)
+    ids = set(re.findall(r'\bid="([^"]+)"', page))
+    assert set(re.findall(r'href="#([^"]+)"', page)) <= ids
+    assert "<audio" in page
+
+
+def test_a_reading_has_no_row_to_comment_on(people):
+    cohort_of("first", tutors=[people.tutor], students=[people.student])
+    begun = asked(heard_begun(people), HEARD_CLEAN, APEX, by=people.student)
+    read_finding(encounter_id=begun.pk, entry=2, medium=0, text=FULL_WORDS, by=people.student)
+    ended = concluded(begun, by=people.student)
+    with pytest.raises(EntryMissingError):
+        comment(encounter=ended, text="Good.", entry_seq=3, by=people.tutor)
+    assert comment(encounter=ended, text="Good.", entry_seq=2, by=people.tutor).entry_seq == 2

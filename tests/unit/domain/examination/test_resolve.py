@@ -212,13 +212,35 @@ def test_a_composite_request_gives_the_composite():
     "text",
     [
         "give furosimide",
-        "give 5 mg morphine",
-        "give furosemide 80 mg",
-        "give bisoprolol 2.5 mg",
+        "give 80 mg furosimide",
+        "give furosemide 80 mg to the wibblefrotz",
+        "give 5 mg",
+        "give bisoprolo 2.5 mg",
     ],
 )
-def test_a_near_miss_of_a_drug_or_a_dose_is_asked_back(text):
-    assert resolved(text).status is Status.ASK_BACK
+def test_a_near_miss_of_a_drug_is_never_given(text):
+    assert resolved(text).requests == ()
+
+
+def test_a_near_miss_of_a_drug_is_asked_back():
+    for text in ("give furosimide", "give 80 mg furosimide", "give bisoprolo 2.5 mg"):
+        found = resolved(text)
+        assert found.status is Status.ASK_BACK
+        assert found.alternatives
+
+
+@pytest.mark.parametrize(
+    ("text", "step", "dose"),
+    [
+        ("give 5 mg morphine", "give-analgesia", ("5", "mg")),
+        ("give furosemide 80 mg", "give-diuretic", ("80", "mg")),
+        ("give bisoprolol 2.5 mg", "give-rate-control", ("2.5", "mg")),
+    ],
+)
+def test_a_known_drug_is_read_and_the_words_of_its_dose_are_reported_unused(text, step, dose):
+    found = resolved(text)
+    assert [(one.step, dict(one.technique)) for one in found.requests] == [(step, {})]
+    assert found.not_understood == dose
 
 
 def test_a_drug_that_is_only_mentioned_is_not_given():
