@@ -40,10 +40,6 @@ def position(player):
     return float(player.get_by_label("Position").input_value())
 
 
-def cursor_x(player):
-    return float(player.locator(".player__cursor").get_attribute("x1"))
-
-
 def until_at(player, seconds):
     player.page.wait_for_function(
         "(least) => document.querySelector('.player__slider input').value >= least", arg=seconds
@@ -148,8 +144,9 @@ def test_the_cursor_stands_on_the_trace_where_the_sound_is(player):
     tab_to(page, player)
     for _ in range(3):
         page.keyboard.press("ArrowRight")
-        page.wait_for_timeout(150)
-    assert cursor_x(player) == traces.LEFT + traces.WIDTH / 2
+    middle = traces.LEFT + traces.WIDTH // 2
+    expect(player.locator(".player__cursor")).to_have_attribute("x1", str(middle))
+    page.wait_for_function("() => document.querySelector('[data-trace] img').naturalWidth > 0")
     over, image = (player.locator(one).bounding_box() for one in (".player__over", "img"))
     assert over["width"] == pytest.approx(image["width"] - 2 * 9, abs=1.5)
 

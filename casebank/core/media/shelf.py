@@ -32,7 +32,7 @@ class Shelf:
         path = self.folder / name
         try:
             data = path.read_bytes()
-        except FileNotFoundError:
+        except OSError:  # not there, or no folder to be had: then it is made each time
             data = make()
             self._put(path, data)
         else:
