@@ -30,7 +30,7 @@ EXAMINE = key_of("examination")
 SLOT_ONLY_WEIGHT = 1.5
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class StepPhrase:
     """One way to name a step: its keys without verbs, or the verb where that is the whole name."""
 
@@ -136,18 +136,22 @@ Names = dict[tuple[str, ...], frozenset[int]]
 
 def _literals(texts: list[list[tuple[str, ...]]]) -> tuple[Names, Names]:
     """Whole names as they are said, and without their empty words, to the steps they name."""
-    exact: dict[tuple[str, ...], set[int]] = {}
-    loose: dict[tuple[str, ...], set[int]] = {}
+    exact: Names = {}
+    loose: Names = {}
     for number, names in enumerate(texts):
+        alone = frozenset((number,))
         for said in names:
-            exact.setdefault(said, set()).add(number)
-            if len(literal(said)) > 1 or not NAMING.intersection(said):
-                loose.setdefault(literal(said), set()).add(number)
-    return _frozen(exact), _frozen(loose)
+            short = literal(said)
+            _add(exact, said, alone)
+            if len(short) > 1 or not NAMING.intersection(said):
+                _add(loose, short, alone)
+    return exact, loose
 
 
-def _frozen(names: dict[tuple[str, ...], set[int]]) -> Names:
-    return {said: frozenset(numbers) for said, numbers in names.items() if said}
+def _add(names: Names, said: tuple[str, ...], alone: frozenset[int]) -> None:
+    """Most names are one step's alone, so that its set is shared and not copied."""
+    if said:
+        names[said] = names[said] | alone if said in names else alone
 
 
 def _union(said: list[frozenset[str]]) -> frozenset[str]:

@@ -27,7 +27,7 @@ _BREAKS = {",": COMMA, ";": STOP, ".": STOP, ":": COMMA, "!": STOP, "?": STOP, "
            "also": AND, "but": COMMA, "afterwards": THEN}  # fmt: skip
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Token:
     """One unit of meaning: its key and the indices of the written words behind it."""
 
@@ -53,7 +53,7 @@ Corrector = Callable[[str], tuple[str, ...]]
 
 def read(text: str, correct: Corrector | None = None) -> Reading:
     """Read up to MAX_LENGTH characters; ``correct`` gives the words meant by an unknown word."""
-    whole, cut = _cut(unicodedata.normalize("NFKC", text))
+    whole, cut = _cut(text if text.isascii() else unicodedata.normalize("NFKC", text))
     words: list[str] = []
     tokens: list[Token] = []
     breaks = [STOP]
@@ -65,11 +65,12 @@ def read(text: str, correct: Corrector | None = None) -> Reading:
             if kind:
                 breaks.append(kind)
             continue
-        words.append(_POINT.sub(".", found))
-        for meant, corrected in _meanings(_plain(found), correct):
-            tokens.append(
-                Token(key_of(meant), (len(words) - 1,), clause, len(breaks) - 1, corrected)
-            )
+        words.append(_POINT.sub(".", found) if "point" in found else found)
+        plain, place = _plain(found), (len(words) - 1,)
+        tokens += [
+            Token(key_of(meant), place, clause, len(breaks) - 1, meant != plain)
+            for meant in (correct(plain) if correct else (plain,))
+        ]
     return Reading(tuple(words), tuple(_rewritten(tokens)), tuple(breaks), cut)
 
 
@@ -108,10 +109,9 @@ def base(key: str) -> str:
 
 
 def plain_words(text: str) -> list[str]:
-    """The lower-case words of a text as they are written, for the vocabulary."""
-    return [
-        _plain(found) for found in _WORD.findall(clean(text, is_spoken=False)) if found[0].isalnum()
-    ]
+    """The lower-case words of a text as they are written, each way once, for the vocabulary."""
+    written = dict.fromkeys(_WORD.findall(clean(text, is_spoken=False)))
+    return [_plain(found) for found in written if found[0].isalnum()]
 
 
 def _cut(text: str) -> tuple[str, tuple[str, ...]]:
@@ -128,17 +128,14 @@ def _plain(word: str) -> str:
     return "".join(part for part in decomposed if not unicodedata.combining(part))
 
 
-def _meanings(word: str, correct: Corrector | None) -> Iterable[tuple[str, bool]]:
-    if correct is None:
-        return [(word, False)]
-    meant = correct(word)
-    return [(one, one != word) for one in meant]
-
-
 def _rewritten(tokens: list[Token]) -> list[Token]:
     out: list[Token] = []
     at = 0
     while at < len(tokens):
+        if tokens[at].key not in REWRITES:
+            out.append(tokens[at])
+            at += 1
+            continue
         taken, made = _rewrite_at(tokens, at)
         out.extend(made)
         at += taken
