@@ -19,14 +19,15 @@ _GRADE = re.compile(r"\b(?:grade\s*)?([1-6]|i{1,3}|iv|vi?)\s*(?:/|out of|of)\s*(
 _GRADED = re.compile(r"\bgrade\s*(i{1,3}|iv|vi?)\b", re.I)
 _WORD = re.compile(r"[^\W_]+(?:'[^\W_]+)?|[,;.:\n()&+]")
 _BREAKS = frozenset(",;.:\n()&+") | {"and", "with", "plus", "but", "also"}
+IN = key_of("in")
 HEART, SOUND = key_of("heart"), key_of("sound")
 DENIALS = frozenset({"no", "not", "without", "never", "nor", "cannot"})
 _EMPTY = """
 a an the this that these those i it its he she his her their my you we there is are was were be
-been has have had can could would may do does did of for to by from as which who in on at over
+been has have had can could would may do does did of for to by from as which who on at over
 when while very quite rather somewhat slightly bit patient patients
 """
-_IDLE = "hear heard think probably likely sound best like pulse rhythm beat"
+_IDLE = "in hear heard think probably likely sound best like pulse rhythm beat"
 EMPTY = frozenset(key_of(word) for word in _EMPTY.split())
 """Words that carry nothing, in phrases as in what is said."""
 IDLE = EMPTY | frozenset(key_of(word) for word in _IDLE.split())
@@ -72,8 +73,10 @@ class Phrasebook:
         for phrase in (term.label, *term.phrases):
             words = _plain_words(re.sub(r"\(.*?\)", "", phrase))
             every = [key_of(word) for word in words if word not in _BREAKS]
-            keys = tuple(key for key in _brief(every) if key not in EMPTY) or tuple(every)
-            meanings = self._phrases.setdefault(keys, [])
+            keys = [key for key in _brief(every) if key not in EMPTY] or every
+            if keys[0] == IN and len(keys) > 1:  # "in the neck" is said "to the neck" too
+                del keys[0]
+            meanings = self._phrases.setdefault(tuple(keys), [])
             if (feature.slug, term.slug) not in meanings:
                 meanings.append((feature.slug, term.slug))
             said |= set(words)

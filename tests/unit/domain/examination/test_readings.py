@@ -235,3 +235,24 @@ def test_the_name_of_another_finding_of_the_same_sound_is_not_wrong():
 def test_nothing_said_is_worth_nothing():
     assert score([]) == 0
     assert score_of("third sound") == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "phase"),
+    [
+        ("crackles breathing in", "inspiratory"),
+        ("crackles breathing out", "expiratory"),
+        ("crackles breathing in and out", "both-phases"),
+        ("crackles in inspiration", "inspiratory"),
+    ],
+)
+def test_in_and_out_are_told_apart(words, phase):
+    (stated,) = READER.read(words).stated
+    assert stated.features["phase"] == (phase,)
+
+
+def test_a_place_is_where_it_radiates_to_only_when_that_is_said():
+    (here,) = READER.read("murmur in the axilla").stated
+    (there,) = READER.read("murmur radiating into the axilla").stated
+    assert (here.features.get("site"), here.features.get("radiation")) == (("axilla",), None)
+    assert (there.features.get("site"), there.features.get("radiation")) == (None, ("axilla",))
