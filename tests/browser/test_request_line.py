@@ -49,6 +49,10 @@ class Slow:
         self.held.append(route)
 
     def release(self):
+        for _ in range(250):  # the browser sends it in its own time
+            if self.held:
+                break
+            self.page.wait_for_timeout(20)
         assert len(self.held) == 1
         self.held.pop().continue_()
 
