@@ -12,10 +12,11 @@ from casebank.domain.examination.decision import TAKE
 from casebank.domain.examination.doubts import NOT_ORDERED
 from casebank.domain.examination.groups import Group
 from casebank.domain.examination.lexicon import VERBS
+from casebank.domain.examination.model import Method
 from casebank.domain.examination.phrases import Match
-from casebank.domain.examination.scoring import Candidate
+from casebank.domain.examination.scoring import FULL, Candidate
 from casebank.domain.examination.stepindex import StepIndex
-from casebank.domain.examination.tokens import COMMA, STOP, Reading
+from casebank.domain.examination.tokens import AND, COMMA, THEN, Reading
 
 
 @dataclass(frozen=True)
@@ -46,7 +47,8 @@ def worth_keeping(answers: list[Answer]) -> list[Answer]:
 def without_details(answers: list[Answer], reading: Reading, index: StepIndex) -> list[Answer]:
     """Without parts that only add a detail to what was asked: *look for burrows, any mites?*
 
-    Such a part has no verb, follows a comma or a stop, and all its words name the step before.
+    Such a part has no verb, follows a comma or a stop, and is no whole name, or one whose words
+    all name the step before.
     """
     kept: list[Answer] = []
     for answer in answers:
@@ -57,14 +59,37 @@ def without_details(answers: list[Answer], reading: Reading, index: StepIndex) -
 
 
 def _is_detail(answer: Answer, before: Answer, reading: Reading, index: StepIndex) -> bool:
-    first = reading.tokens[answer.group.places[0]].segment
-    if not before.is_sure or reading.breaks[first] not in (COMMA, STOP):
+    kind = reading.breaks[reading.tokens[answer.group.places[0]].segment]
+    keys = _keys(answer, reading)
+    if not before.is_sure or kind == THEN or keys & VERBS.keys():
         return False
-    keys = {reading.tokens[place].key for place in answer.group.content}
+    if not answer.top.is_literal and answer.top.named < FULL:
+        return True
+    if kind == AND:
+        return _completes_a_name(answer, before, reading, index)
     this, that = (index.entries[index.number[one.top.slug]] for one in (answer, before))
     if this.step.method is that.step.method:
         return False
-    return not keys & VERBS.keys() and keys <= that.named_by
+    return keys <= that.named_by
+
+
+def _completes_a_name(answer: Answer, before: Answer, reading: Reading, index: StepIndex) -> bool:
+    """Whether a name of the step before ends here: *look at his legs for scars and ulcers*.
+
+    Two questions are a list, however near: *nausea and vomiting*.
+    """
+    number = index.number[before.top.slug]
+    this = index.entries[index.number[answer.top.slug]].step.method
+    if this is Method.ASK is index.entries[number].step.method:
+        return False
+    keys = _keys(answer, reading)
+    said = keys | _keys(before, reading)
+    names = (index.phrases[n] for key in keys for n in index.by_key.get(key, ()))
+    return any(name.step == number and keys <= name.keys <= said for name in names)
+
+
+def _keys(answer: Answer, reading: Reading) -> set[str]:
+    return {reading.tokens[place].key for place in answer.group.content}
 
 
 def with_shared_manner(

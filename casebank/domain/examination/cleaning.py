@@ -40,6 +40,10 @@ _IDLE: tuple[tuple[str, str, str], ...] = (
         r"\b(?=for how long\b|since when\b|how often\b|how long (?:have|has|did|were|was)\b)",
         "ask ",
     ),
+    ("s been", r"\b(who|what|how|where)s been\b", r"\1 has been"),
+    ("whos|whats|hows|wheres|whens", r"\b(who|what|how|where|when)s\b", r"\1 is"),
+    ("forty", r"\bforty[ -]?five\b", "45"),
+    ("twenty", r"\btwenty[ -]?four\b", "24"),
     ("because", r"\bbecause\b[^,.;?]*", " "),
     ("in case", r"\b(?:just )?in case\b[^,.;?]*", " "),
     (
@@ -54,7 +58,11 @@ _IDLE: tuple[tuple[str, str, str], ...] = (
     ("at this ", r"\bat this (?:point|stage|time)\b", " "),
     ("for me", r"(?<=\w) for me\b", " "),
     (",", r"(?<=\d),(?=\d{3}\b)", ""),
-    ("l", r"\b(\d+(?:\.\d+)?)\s?l\b(?=\s*(?:/|per|a|of|min|o2|oxygen|$))", r"\1 litres"),
+    (
+        "0|1|2|3|4|5|6|7|8|9",
+        r"\b(\d+(?:\.\d+)?)\s?l\b(?=\s*(?:/|per|a|of|min|o2|oxygen|$))",
+        r"\1 litres",
+    ),
     (".g|i.e|etc|ie|eg", r"\be\.?g\.|\bi\.?e\.|\betc\b\.?", " "),
     (
         "right",
@@ -90,6 +98,53 @@ _IDLE: tuple[tuple[str, str, str], ...] = (
         ),
         " ",
     ),
+    (
+        "left|right",
+        (
+            rf"\b(?:left|right) (\w+ )?(?:compared? (?:to|with)|versus|vs|against) {_OWNER}"
+            r"(?:left|right)\b"
+        ),
+        r"both \1",
+    ),
+    (
+        "left|right",
+        (
+            r"\b(?:approach\w*|stand\w*|kneel\w*|position\w* myself) (?:from|on|at|to) "
+            rf"{_OWNER}(?:patients? )?{_SIDE}(?: hand)?(?: side)?\b(?! (?:leg|foot))"
+        ),
+        " ",
+    ),
+    ("look", rf"\blook(?:s|ing)? (?:to|towards?|over to) {_OWNER}{_SIDE}(?: side)?\b", " look "),
+    (
+        "left|right",
+        (
+            r"\b(deviat\w*|pushed|pulled|shift\w*|displaced|lateralis\w*|points?|pointing) "
+            rf"(?:over )?(?:to |towards? )?{_OWNER}(?:{_SIDE} or )?{_SIDE}\b(?: side)?"
+        ),
+        r"\1",
+    ),
+    (
+        "hand",
+        rf"\b(?:with|using|use) (?:the|one) {_SIDE} hand (?=behind|under|on|support|stead)",
+        " ",
+    ),
+    (
+        "left|right",
+        (
+            rf"\b(?:just |to |on )*(?:the )?{_SIDE} of "
+            rf"(?=(?:the )?(?:umbilicus|navel|belly button|sternum|breastbone|midline)\b)"
+        ),
+        " beside ",
+    ),
+    (
+        "right",
+        (
+            r"\bthe right (?=position|place|way|order|drug|dose|patient|person|time|thing|size|"
+            r"test|answer|equipment|moment)"
+        ),
+        "the ",
+    ),
+    ("left to", r"\b(?:is |are |whats )?left to (?=do|examine|check|test|ask)", " "),
     (
         "left|right",
         rf"\b{_HEAD}(?: is| are)?(?: turned| rotated| tilted| looking| turning)+ {_TO_SIDE}",
@@ -154,6 +209,20 @@ _SPOKEN = tuple(
     for needs, pattern, by in _IDLE
 )
 """Idle speech: what a text must hold for the pattern to be worth trying, the pattern, its place."""
+_PLAIN = re.compile(r"[a-z -]*")
+_MAY_BE_IDLE = frozenset(
+    re.findall(
+        r"\S+",
+        """
+    s teh hte adn nad how since who whos what whats hows where wheres when whens forty fortyfive
+    twenty twentyfour because case think guess suppose reckon believe be this for etc right alright
+    thats left handed left-handed right-handed why wy mind forget not no need rather instead
+    cant couldnt shouldnt wont wouldnt to you your followed well along together after and then
+    pulse stathoscope stethoscope stuthoscope forty-five twenty-four
+    """,
+    )
+)
+"""A plain text without any of these words holds no idle speech: most names in the catalogue."""
 
 
 def clean(text: str, *, is_spoken: bool) -> str:
@@ -166,6 +235,8 @@ def clean(text: str, *, is_spoken: bool) -> str:
 
 def _without_idle_speech(text: str) -> str:
     low = text.lower()
+    if _PLAIN.fullmatch(low) and _MAY_BE_IDLE.isdisjoint(low.split()):
+        return text
     for needs, pattern, by in _SPOKEN:
         for need in needs:
             if need in low:

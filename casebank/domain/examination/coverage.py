@@ -15,6 +15,8 @@ FIT = 0.5
 MANNER = 0.4
 """What a word is worth that tells a manner which the step does not take."""
 PLACES = frozenset({"site", "side"})
+POINTING = frozenset({"site", "instrument", "breathing", "side"})
+"""Slots whose values can point to a step that was not named; how the patient sits cannot."""
 NAMED = 0.8
 """What a word is worth that names the step elsewhere than in the phrase that fits best."""
 CORRECTED = 0.85
@@ -110,7 +112,7 @@ def method_factor(entry: Entry, phrase: StepPhrase | None, methods: frozenset[Me
 def pointed_to(entry: Entry, group: Group, said: Said, index: StepIndex) -> float:
     """0-0.75: how much the technique alone points here; a value few steps take tells more."""
     values = {value for technique in said.techniques for value in technique.items()}
-    if not values:
+    if not any(slot in POINTING for slot, _ in values):
         return 0.0
     told = sum(index.rarity(value) for value in values)
     most = 0.75 + 0.03 * max(0, len(values) - 2)

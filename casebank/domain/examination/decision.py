@@ -18,14 +18,24 @@ EXACT_GAP, GAP, RISKY_GAP = 0.03, 0.06, 0.12
 """Least lead over the next step: of a step named in full over one that is not, between steps of
 like cost and risk, and between steps that differ in them. Chosen so that of synonyms withheld
 from the catalogue few were read as another step."""
+ASK_OF_LITTLE, HALF_SAID = 0.52, 0.6
+"""The same where less than this share of what was said is explained."""
 WORD = 0.8
 """Names whose weights differ by more differ by at least a word."""
 FIRM = 0.87
 """Below this score the lead must be half as large again, unless all words were used and the next
 step left some of them over."""
+MORE = 0.05
+"""By so much more must a reading cover that also uses one more of the slots said."""
 PARTLY = 0.8
 """A step that covers less than this leaves words over."""
 MOST_OFFERED = 5
+
+
+def is_worth_asking(top: Candidate) -> bool:
+    """Whether a reading is near enough to what was said to be offered: most words unexplained,
+    and the rest pointing only faintly, is no reading at all."""
+    return top.score >= (ASK if top.covered >= HALF_SAID else ASK_OF_LITTLE)
 
 
 def is_sure(ranked: Sequence[Candidate], steps: Mapping[str, Step]) -> bool:
@@ -67,7 +77,8 @@ def _needed(top: Candidate, rival: Candidate, steps: Mapping[str, Step]) -> floa
     ):
         return EXACT_GAP
     # A reading that uses two more of the slots said leaves less of the sentence unexplained.
-    if top.named > rival.named + 0.3 or top.told >= rival.told + 2:
+    uses_more = top.told > rival.told and top.covered > rival.covered + MORE
+    if top.named > rival.named + 0.3 or top.told >= rival.told + 2 or uses_more:
         return GAP
     least = RISKY_GAP if do_differ_in_risk(steps[top.slug], steps[rival.slug]) else GAP
     is_firm = top.score >= FIRM or (top.covered > FULL and rival.covered < PARTLY)

@@ -15,6 +15,7 @@ from casebank.domain.examination.lexicon import (
 )
 from casebank.domain.examination.resolution import Earlier
 from casebank.domain.examination.scoring import Candidate
+from casebank.domain.examination.stems import key_of
 from casebank.domain.examination.stepindex import Entry, StepIndex
 from casebank.domain.examination.technique import Said, technique_said
 from casebank.domain.examination.tokens import Reading
@@ -25,6 +26,8 @@ name word for word), and of one by its bare technique."""
 _OPENINGS = frozenset(
     {"now", "with", "using", "in", "on", "at", "from", "while", "for", "and", "during"}
 )
+ONE = key_of("one")
+"""*The left one too* counts nothing."""
 _FLIP = {"left": "right", "right": "left"}
 
 
@@ -69,6 +72,7 @@ def _unexplained(
         and reading.tokens[place].key not in known
         and reading.tokens[place].key not in KEPT
         and reading.tokens[place].key not in VERBS
+        and reading.tokens[place].key != ONE
     ]
 
 

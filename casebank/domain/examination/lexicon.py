@@ -39,7 +39,7 @@ EMPTY = _keys(
 )
 """Words that neither help nor harm a reading, and are never reported as not understood."""
 
-TELLING = _keys("full completely complete point points little first a")
+TELLING = _keys("full completely complete point points little first a with using onto")
 """Empty words that tell something beside a single word: *a minute*, *little finger*."""
 
 NAMING = _keys("place person man woman child help part point position move full little go way")
@@ -158,7 +158,31 @@ DOSE_WORDS = _keys(
 )
 """Words for the route and rate of a drug."""
 
-COMMON = _keys(
+THINGS = _keys(
+    """
+    car cars taxi bike boat bridge station airport ticket queue shop store market office library
+    canteen kitchen bathroom bedroom ceiling carpet curtain cupboard shelf drawer desk lamp printer
+    screen button keyboard password computer internet website email letter postcard stationery pen
+    pencil page print printed essay poem film films television radio channel picture photo
+    photograph camera microphone football match team score scores points rice pizza cheese milk
+    biscuit cake
+    sugar lemon apple sandwich breakfast lunch dinner supper restaurant cook shoes shirt coat hat
+    umbrella luggage bag trolley ladder box furniture hammer paint clean cleaner tidy laundry cat
+    cats dog dogs bird birds horse fish rabbit cow sheep garden grass clouds beach sea lake river
+    mountain holiday birthday christmas party wedding church court evidence police lawyer bank
+    lecture exam homework class lesson museum castle king queen president government war peace
+    song singer dance joke funny clever stupid boring interesting favourite important
+    mother mum father dad aunt uncle cousin neighbour boss porter driver cook taller shorter
+    charge battery plug switch engine wheel petrol log logout login skip cancel undo exit
+    tonight pizza joke story headline weather sunny raining money bill bills rent
+    station platform passport visa tourist corridor roof brick plumber builder
+    electrician carpenter farmer tractor field crops vegetables onions beans salad recipe oven
+    fridge kettle plate plates spoon knife jar tin
+    """
+)
+"""Things and doings of everyday life that no examination needs: a text about them asks nothing."""
+
+COMMON = THINGS | _keys(
     """
     the be to of and in that have it for not on with he as you do at this but his by from they we
     say her she or an will my one all would there their what so up out if about who get which go
@@ -185,3 +209,8 @@ COMMON = _keys(
     """
 )
 """Everyday words that spelling correction leaves alone."""
+
+
+def is_idle(key: str) -> bool:
+    """Whether a word neither names a step nor tells a manner: empty, or of everyday speech."""
+    return key in EMPTY or (key in COMMON and key not in KEPT and key not in VERBS)

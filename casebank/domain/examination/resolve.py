@@ -19,11 +19,11 @@ from casebank.domain.examination.answers import (
     without_details,
     worth_keeping,
 )
-from casebank.domain.examination.decision import ASK, confidence, is_sure, offered
+from casebank.domain.examination.decision import confidence, is_sure, is_worth_asking, offered
 from casebank.domain.examination.followups import follow_up
-from casebank.domain.examination.grouping import divide
+from casebank.domain.examination.grouping import costs, divide
 from casebank.domain.examination.groups import Group, group_of
-from casebank.domain.examination.lexicon import EMPTY, FOLLOW_MARKERS, VERBS
+from casebank.domain.examination.lexicon import EMPTY, FOLLOW_MARKERS, VERBS, is_idle
 from casebank.domain.examination.model import Catalogue
 from casebank.domain.examination.negation import allowed_tokens
 from casebank.domain.examination.phrases import Match, PhraseBook
@@ -39,10 +39,8 @@ from casebank.domain.examination.sharing import does_say_then, with_shared_objec
 from casebank.domain.examination.spelling import Speller
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.suggest import Suggester
-from casebank.domain.examination.tokens import Reading, plain_words, read
+from casebank.domain.examination.tokens import Reading, literal, plain_words, read
 
-SURE = 1.0
-"""What a name said in full and nothing else is worth: as much as a further request costs."""
 UNSURE = 0.75
 """What a reading that would be asked back is worth when the sentence is divided."""
 
@@ -111,20 +109,39 @@ class Resolver:
             if not found:
                 return 0.0, group.weight
             sure = is_sure(found, self.catalogue.steps)
-            return min(SURE, found[0].score) * (1.0 if sure else UNSURE), group.weight
+            score = min(1.0, found[0].score)
+            score = (score + min(score, found[0].covered)) / 2
+            return score * (1.0 if sure else UNSURE), group.weight
 
         present = sorted(
             {t.segment for t, is_on in zip(reading.tokens, allowed, strict=True) if is_on}
         )
         first = present[0] if present else 0
-        groups = [ranked(segments) for segments in divide(present, worth, _tied(reading, matches))]
+        price = costs(reading, self._tied(reading, matches))
+        groups = [ranked(segments) for segments in divide(present, worth, price)]
         answers = [
             Answer(group, tuple(found), is_sure(found, self.catalogue.steps))
             for group, found in groups
-            if found and found[0].score >= ASK
+            if found and is_worth_asking(found[0])
         ]
         kept = without_details(worth_keeping(answers), reading, self._index)
         return with_shared_manner(kept, reading, matches, self._index)
+
+    def _tied(self, reading: Reading, matches: Sequence[Match]) -> frozenset[int]:
+        """Segments that belong to the one before: joined by a phrase, or nothing but manner."""
+        spans = [{reading.tokens[place].segment for place in match.places} for match in matches]
+        joined = {segment for span in spans for segment in span if segment > min(span)}
+        manner = {place for match in matches if match.slot != "site" for place in match.places}
+        parts: dict[int, list[int]] = {}
+        for place, token in enumerate(reading.tokens):
+            parts.setdefault(token.segment, []).append(place)
+        of_manner = {
+            segment
+            for segment, places in parts.items()
+            if manner.issuperset(p for p in places if not is_idle(reading.tokens[p].key))
+            and literal(reading.tokens[p].key for p in places) not in self._index.literals
+        }
+        return frozenset(joined | of_manner)
 
     def _ranked(self, reading: Reading, group: Group, previous: Earlier | None) -> list[Candidate]:
         fresh = candidates(reading, group, self._index, [previous.step] if previous else [])
@@ -171,24 +188,10 @@ def _is_better_shared(
     """Whether objects given to several verbs make several sure requests that were not seen."""
     if len({answer.top.slug for answer in others}) < 2:
         return False
-    if not all(answer.is_sure and answer.top.named > FULL for answer in others):
+    if not all(one.is_sure and max(one.top.named, one.top.covered) > FULL for one in others):
         return False
     is_one = len(answers) == 1 and answers[0].is_sure
     return does_say_then(reading) or not is_one
-
-
-def _tied(reading: Reading, matches: Sequence[Match]) -> frozenset[int]:
-    """Segments that belong to the one before: joined to it by a phrase, or nothing but manner."""
-    spans = [{reading.tokens[place].segment for place in match.places} for match in matches]
-    joined = {segment for span in spans for segment in span if segment > min(span)}
-    manner = {place for match in matches if match.slot != "site" for place in match.places}
-    others = {
-        token.segment
-        for place, token in enumerate(reading.tokens)
-        if place not in manner and token.key not in EMPTY
-    }
-    only_manner = {reading.tokens[place].segment for place in manner} - others
-    return frozenset(joined | only_manner)
 
 
 def _merged(requests: Sequence[ResolvedRequest]) -> list[ResolvedRequest]:
@@ -216,7 +219,8 @@ def _vocabulary(catalogue: Catalogue) -> Iterator[str]:
         texts += (value.label, value.slug, *value.phrases)
     for step in catalogue.steps.values():
         texts += (step.label, step.slug, *step.synonyms, step.looks_for, step.how)
-    yield from plain_words("\n".join(texts))
+    written = dict.fromkeys(" ".join(texts).split())
+    yield from plain_words(" ".join(written))
 
 
 def _words(reading: Reading, places: frozenset[int]) -> tuple[str, ...]:

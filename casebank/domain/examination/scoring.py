@@ -22,9 +22,10 @@ from casebank.domain.examination.stepindex import EXAMINE, Entry, StepIndex, Ste
 from casebank.domain.examination.technique import Said, technique_said
 from casebank.domain.examination.tokens import Reading, literal, marked_repeats
 
-FIRM = 0.9
+FIRM, BARELY = 0.9, 0.6
 EVERYDAY = 0.5
-"""What is left of a score that rests on everyday words alone, while others are not explained."""
+"""What is left of a score that rests on everyday words alone, where words are left over or no name
+was said in full."""
 VERB_ALONE = 0.5
 """Most that a text of nothing but verbs can score."""
 TOLD = 0.02
@@ -213,9 +214,14 @@ def _score(reading: Reading, group: Group, index: StepIndex, found: _Evidence) -
         score += NAME_BESIDE
     if all(reading.tokens[place].key in VERBS for place in group.content):
         score = min(score, VERB_ALONE)
-    if found.covered < FIRM and _is_everyday(reading, group, found):
+    is_doubtful = found.covered < FIRM or named < BARELY or _is_number(reading, group)
+    if is_doubtful and _is_everyday(reading, group, found):
         score *= EVERYDAY
     return score
+
+
+def _is_number(reading: Reading, group: Group) -> bool:
+    return all(reading.tokens[place].key.isdigit() for place in group.content)
 
 
 def _is_everyday(reading: Reading, group: Group, found: _Evidence) -> bool:

@@ -75,4 +75,4 @@ def _is_object(token: Token) -> bool:
 
 
 def _moved(objects: Sequence[Token], part: Sequence[Token]) -> list[Token]:
-    return [replace(token, segment=part[0].segment) for token in objects]
+    return [token._replace(segment=part[0].segment) for token in objects]

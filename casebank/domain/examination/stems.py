@@ -62,7 +62,7 @@ stiff stiffness|slowness slow|shaky shaking|shake shaking|shakes shaking|shakine
 trembling tremor|worry anxiety|worries anxiety|worried anxiety|worrying anxiety|anxious anxiety
 harder hard|deeper deep|lighter light|softer soft|firmer firm|gentler gentle|quieter quiet
 evert eversion|everted eversion|everts eversion|invert inversion|inverted inversion
-longer long|wider wide|higher high|examination examin
+news news2|longer long|wider wide|higher high|examination examin
 exam examin|hx history|rolling roll|jugular jugular|jugulars jugular
 """.replace("\n", "|")
 _KNOWN = dict(pair.split() for pair in _VARIANTS.split("|") if pair.strip())

@@ -9,7 +9,15 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from casebank.domain.examination.lexicon import CUES, EMPTY, KEPT, NAMING, SPECIFIC_VERBS, VERBS
+from casebank.domain.examination.lexicon import (
+    CUES,
+    EMPTY,
+    KEPT,
+    NAMING,
+    SPECIFIC_VERBS,
+    THINGS,
+    VERBS,
+)
 from casebank.domain.examination.model import Catalogue, Method, Step
 from casebank.domain.examination.phrases import Value
 from casebank.domain.examination.stems import key_of
@@ -26,6 +34,9 @@ SPECIFIC_WEIGHT = 1.0
 KEPT_WEIGHT = 0.3
 CUE_WEIGHT = 0.8
 UNKNOWN_WEIGHT = 1.2
+THING_WEIGHT = 3.0
+LEFT_OUT = frozenset(VERBS.keys() - SPECIFIC_VERBS)
+"""Verbs that are no part of a name: *listen to the heart* is a way to name the heart."""
 EXAMINE = key_of("examination")
 SLOT_ONLY_WEIGHT = 1.5
 
@@ -64,6 +75,7 @@ class StepIndex:
         )
         self._weights = _weights(self.entries)
         self._slot_keys = slot_keys
+        self._named = {key: self._weight(base(key)) for key in self._weights}
         self.number = {entry.step.slug: place for place, entry in enumerate(self.entries)}
         self.phrases = tuple(self._phrases(names))
         self.by_key = _by_key(self.phrases)
@@ -74,18 +86,21 @@ class StepIndex:
 
     def weight(self, key: str) -> float:
         """How much a key tells: rare words more than common ones, verbs and small words little."""
-        key = base(key)
+        known = self._named.get(key)
+        return self._weight(base(key)) if known is None else known
+
+    def _weight(self, key: str) -> float:
         if key in VERBS:
             return SPECIFIC_WEIGHT if key in SPECIFIC_VERBS else VERB_WEIGHT
-        if key in NAMING:
-            return KEPT_WEIGHT
         if key in CUES:
             return CUE_WEIGHT
-        if key in KEPT:
+        if key in NAMING or key in KEPT:
             return KEPT_WEIGHT
         if key in self._weights:
             return self._weights[key]
-        return SLOT_ONLY_WEIGHT if key in self._slot_keys else UNKNOWN_WEIGHT
+        if key in self._slot_keys:
+            return SLOT_ONLY_WEIGHT
+        return THING_WEIGHT if key in THINGS else UNKNOWN_WEIGHT
 
     def rarity(self, value: Value) -> float:
         """0.05 for a value that every step takes, 0.4 for one that a single step takes."""
@@ -95,7 +110,7 @@ class StepIndex:
     def _phrases(self, names: list[list[frozenset[str]]]) -> Iterator[StepPhrase]:
         for number, said in enumerate(names):
             for whole in said:
-                verbs = frozenset(key for key in whole if key in VERBS.keys() - SPECIFIC_VERBS)
+                verbs = whole & LEFT_OUT
                 content = whole - verbs or whole
                 weight = sum(self.weight(key) for key in content)
                 whole_exam = bool(self.entries[number].step.parts) and EXAMINE in content
@@ -110,25 +125,34 @@ def _texts(step: Step) -> list[tuple[str, ...]]:
 def _names(texts: list[tuple[str, ...]]) -> list[frozenset[str]]:
     """Each name without empty words; a key said twice counts as two.
 
-    A name of nothing but a verb and empty words (*press and let go*) is only known literally.
+    A name of nothing but a verb, or one everyday word, and empty words (*press and let go*, *see
+    two of things*) is only known literally.
     """
     marked = [_telling_keys(text) for text in texts]
     return list(
         dict.fromkeys(
             frozenset(name)
             for name, text in zip(marked, texts, strict=True)
-            if not VERBS.keys() >= set(name) or name == list(text)
+            if not _is_everyday(name) or name == list(text)
         )
     )
+
+
+def _is_everyday(name: list[str]) -> bool:
+    if len(name) == 1 and name[0] in THINGS:
+        return True
+    return all(key in VERBS or key in KEPT or key.isdigit() for key in name)
 
 
 def _telling_keys(text: tuple[str, ...]) -> list[str]:
     """A name without empty words; a name of one word keeps those that make it more than that."""
     marked = marked_repeats(text)
-    content = [key for key in marked if base(key) not in EMPTY]
+    content = [mark for key, mark in zip(text, marked, strict=True) if key not in EMPTY]
     if len(content) != 1 or content[0] in VERBS:
         return content
-    return [key for key in marked if base(key) not in EMPTY or key in NAMING]
+    return [
+        mark for key, mark in zip(text, marked, strict=True) if key not in EMPTY or mark in NAMING
+    ]
 
 
 Names = dict[tuple[str, ...], frozenset[int]]
@@ -143,7 +167,8 @@ def _literals(texts: list[list[tuple[str, ...]]]) -> tuple[Names, Names]:
         for said in names:
             short = literal(said)
             _add(exact, said, alone)
-            if len(short) > 1 or not NAMING.intersection(said):
+            is_special = bool(NAMING.intersection(said)) or _is_everyday(list(short))
+            if len(short) > 1 or short == said or not is_special:
                 _add(loose, short, alone)
     return exact, loose
 

@@ -13,6 +13,7 @@ from casebank.domain.examination.phrases import Match, Value
 from casebank.domain.examination.tokens import AND, STOP, THEN, Reading
 
 _LEVELS = frozenset({"upper", "lower", "mid"})
+RELAXED = ("effort", "relaxed")
 _GENERAL = frozenset({"supine", "sitting", "deep", "quiet", "inspiration", "eye"})
 """Values that a more special one said beside them replaces: *lying down, legs raised*."""
 
@@ -35,7 +36,7 @@ def technique_said(
 ) -> Said:
     """The values among ``matches`` (longest first) that a step taking ``takes`` was told.
 
-    Words of ``name``, the step's name said in full, tell no effort (*slow relaxing ankle jerk*).
+    In ``name``, the step's name said in full, *relaxing* is no effort (*slow relaxing jerk*).
     """
     chosen: list[Match] = []
     used: set[int] = set()
@@ -44,7 +45,7 @@ def technique_said(
     for match in matches:
         if match.value not in takes or used.intersection(match.places):
             continue
-        if match.slot == "effort" and name.issuperset(reading.tokens[p].key for p in match.places):
+        if match.value == RELAXED and name.issuperset(reading.tokens[p].key for p in match.places):
             continue
         if match.slot == "side" and claimed.intersection(match.places):
             continue

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from casebank.domain.examination.abbreviations import PASSED_OVER, REWRITES
 from casebank.domain.examination.cleaning import clean
@@ -26,9 +27,10 @@ _BREAKS = {",": COMMA, ";": STOP, ".": STOP, ":": COMMA, "!": STOP, "?": STOP, "
            "plus": AND, "or": AND, "then": THEN, "–": COMMA, "—": COMMA, "/": AND,
            "also": AND, "but": COMMA, "afterwards": THEN}  # fmt: skip
 
+_CLAUSE_ENDS = (COMMA, STOP, THEN)
 
-@dataclass(frozen=True, slots=True)
-class Token:
+
+class Token(NamedTuple):
     """One unit of meaning: its key and the indices of the written words behind it."""
 
     key: str
@@ -61,7 +63,7 @@ def read(text: str, correct: Corrector | None = None) -> Reading:
     for found in _WORD.findall(clean(whole, is_spoken=correct is not None)):
         kind = _BREAKS.get(found.lower())
         if kind or found in "-=":
-            clause += kind in (COMMA, STOP, THEN)
+            clause += kind in _CLAUSE_ENDS
             if kind:
                 breaks.append(kind)
             continue
@@ -87,7 +89,19 @@ def literal(said: Iterable[str]) -> tuple[str, ...]:
 
 def spoken_keys(text: str) -> tuple[str, ...]:
     """The keys of a whole text read as a student's would be, for comparing entire texts."""
-    return tuple(token.key for token in read(text, lambda word: (word,)).tokens)
+    found: list[str] = []
+    clauses: list[int] = []
+    clause = 0
+    for word in _WORD.findall(clean(text, is_spoken=True)):
+        plain = _plain(word)
+        if plain in _BREAKS or not plain[0].isalnum():
+            clause += _BREAKS.get(plain) in _CLAUSE_ENDS
+        else:
+            found.append(key_of(plain))
+            clauses.append(clause)
+    if REWRITES.keys().isdisjoint(found):
+        return tuple(CANONICAL_VERBS.get(key, key) for key in found)
+    return tuple(key for _, _, form in _rewrites(found, clauses) for key in form)
 
 
 def marked_repeats(said: Iterable[str]) -> tuple[str, ...]:
@@ -130,48 +144,45 @@ def _plain(word: str) -> str:
 
 def _rewritten(tokens: list[Token]) -> list[Token]:
     out: list[Token] = []
-    at = 0
-    while at < len(tokens):
-        if tokens[at].key not in REWRITES:
-            out.append(tokens[at])
-            at += 1
+    clauses = [token.clause for token in tokens]
+    for at, length, form in _rewrites([token.key for token in tokens], clauses):
+        used = tokens[at : at + length]
+        if form == (used[0].key,):
+            out.append(used[0])
             continue
-        taken, made = _rewrite_at(tokens, at)
-        out.extend(made)
-        at += taken
-    return [_canonical(token) for token in out]
+        words = tuple(word for token in used for word in token.words)
+        corrected = any(token.corrected for token in used)
+        last = used[-1]
+        out += [Token(key, words, last.clause, last.segment, corrected) for key in form]
+    return out
 
 
-def _canonical(token: Token) -> Token:
-    by = CANONICAL_VERBS.get(token.key)
-    return token if by is None or by == token.key else _with_key(token, by)
+def _rewrites(
+    found: Sequence[str], clauses: Sequence[int]
+) -> Iterator[tuple[int, int, tuple[str, ...]]]:
+    """Place and number of the keys that belong together, with the keys of what they mean."""
+    at = 0
+    while at < len(found):
+        length = 1
+        form: tuple[str, ...] = (found[at],)
+        for variant, meant in REWRITES.get(found[at], ()):
+            taken = _matches(found, clauses, at, variant)
+            if taken:
+                length, form = taken, meant
+                break
+        yield at, length, tuple(CANONICAL_VERBS.get(key, key) for key in form)
+        at += length
 
 
-def _with_key(token: Token, key: str) -> Token:
-    return Token(key, token.words, token.clause, token.segment, token.corrected)
-
-
-def _rewrite_at(tokens: list[Token], at: int) -> tuple[int, list[Token]]:
-    for variant, form in REWRITES.get(tokens[at].key, ()):
-        length = _matches(tokens, at, variant)
-        if length:
-            used = tokens[at : at + length]
-            words = tuple(word for token in used for word in token.words)
-            corrected = any(token.corrected for token in used)
-            last = used[-1]
-            return length, [Token(key, words, last.clause, last.segment, corrected) for key in form]
-    return 1, [tokens[at]]
-
-
-def _matches(tokens: list[Token], at: int, variant: tuple[str, ...]) -> int:
-    """How many tokens the variant takes from ``at``; 0 where it does not stand there."""
+def _matches(
+    found: Sequence[str], clauses: Sequence[int], at: int, variant: tuple[str, ...]
+) -> int:
+    """How many keys the variant takes from ``at``; 0 where it does not stand there."""
     place = at
     for number, key in enumerate(variant):
-        while number and place < len(tokens) and tokens[place].key in PASSED_OVER:
+        while number and place < len(found) and found[place] in PASSED_OVER:
             place += 1
-        if place >= len(tokens) or tokens[place].key != key:
-            return 0
-        if tokens[place].clause != tokens[at].clause:
+        if place >= len(found) or found[place] != key or clauses[place] != clauses[at]:
             return 0
         place += 1
     return place - at

@@ -1,7 +1,10 @@
 """Phrasings written without the synonyms are read no worse than measured, in totals only.
 
-The half ``tune`` was used to improve the resolver; ``report`` was only ever counted. Its figures
-are the honest ones, and they are lower. Floors stand one to two points below what was measured.
+The half ``tune`` was used to improve the resolver, and some of its errors became synonyms, so that
+its figures flatter. ``report`` was only ever counted: its figures are the honest ones. Measured
+(right step / step and technique where it answers / asked back): ``tune`` 99.9 / 99.7 / 1.0 %,
+``report`` 95.6 / 93.1 / 3.6 %. The aim of 97 / 95 / 5 % is thus not reached on unseen texts, but
+for what is asked back. Floors stand one to two points below.
 """
 
 from __future__ import annotations
@@ -15,13 +18,13 @@ from tests.evaluation.entries import load_phrasings
 from tests.evaluation.evaluate import read
 
 FEWEST_TEXTS = 1000
-LEAST_OF_ALL = {"tune": (0.92, 0.91), "report": (0.845, 0.825)}
-LEAST_WHERE_IT_ANSWERS = {"tune": (0.97, 0.95), "report": (0.915, 0.895)}
-MOST_ASKED_BACK = {"tune": 0.05, "report": 0.075}
-MOST_NOT_UNDERSTOOD = {"tune": 0.015, "report": 0.03}
+LEAST_OF_ALL = {"tune": (0.97, 0.965), "report": (0.90, 0.875)}
+LEAST_WHERE_IT_ANSWERS = {"tune": (0.98, 0.975), "report": (0.945, 0.92)}
+MOST_ASKED_BACK = {"tune": 0.025, "report": 0.05}
+MOST_NOT_UNDERSTOOD = {"tune": 0.01, "report": 0.02}
 MOST_WRONG_SIDES = {"tune": 0, "report": 1}
 """Texts, not shares. The one of ``report`` is a known fault that nobody may look up there."""
-MOST_ANSWERED_FROM_OUTSIDE = {"tune": 0, "report": 8}
+MOST_ANSWERED_FROM_OUTSIDE = {"tune": 0, "report": 6}
 """Texts that ask for nothing the catalogue holds and are answered all the same."""
 
 halves = pytest.mark.parametrize("half", ["tune", "report"])
