@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from casebank.domain.casefile.schema import CaseDocument, Evidence, Finding, Ratios, Stage
+from casebank.domain.evidence import sensitivity_specificity
 from casebank.domain.examination.model import Catalogue
 
 Floats = npt.NDArray[np.float64]
@@ -79,15 +80,6 @@ def outcome_table(evidence: Evidence, hypotheses: tuple[str, ...]) -> Floats:
     if evidence.ratios:
         return _ratio_table(evidence.ratios, hypotheses)
     return _read_only([[row.given[name] for name in hypotheses] for row in evidence.table])
-
-
-def sensitivity_specificity(positive: float, negative: float) -> tuple[float, float]:
-    """The pair that gives these likelihood ratios: LR+ = sens/(1-spec), LR- = (1-sens)/spec.
-
-    Defined for LR+ > 1 > LR- >= 0. Both results lie within 0 and 1.
-    """
-    specificity = (positive - 1) / (positive - negative)
-    return min(1.0, positive * (1 - specificity)), specificity  # rounding may pass 1 at LR- = 0
 
 
 def _ratio_table(ratios: Ratios, hypotheses: tuple[str, ...]) -> Floats:

@@ -7,10 +7,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from casebank.domain.casefile.compile import CompiledCase
-from casebank.domain.encounter.knowledge import outcomes_seen, spread
+from casebank.domain.casefile.compile import CompiledCase, Floats
+from casebank.domain.encounter.knowledge import outcomes_seen
 from casebank.domain.evidence import combine
 from casebank.domain.marking.model import Record
+
+SMALLEST_LIKELIHOOD = 1e-12
+"""Stands for a likelihood of 0, so that the factor stays a number."""
 
 
 @dataclass(frozen=True)
@@ -62,10 +65,15 @@ def _weighed(
         outcome=outcome,
         group=group,
         is_counted=is_counted,
-        factor=float(2.718281828459045 ** spread(case.rows[finding, outcome])),
+        factor=_factor(case.rows[finding, outcome]),
         instead=None if is_counted else speaker[group],
         source=evidence.source if evidence else "",
     )
+
+
+def _factor(row: Floats) -> float:
+    """How many times likelier the outcome is under one hypothesis than under another, at most."""
+    return float(row.max() / max(float(row.min()), SMALLEST_LIKELIHOOD))
 
 
 def seen_at(record: Record, finding: str) -> int:

@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.encounter.model import State
 from casebank.domain.encounter.reveal import answer_of, findings_at
-from casebank.domain.evidence import Combined, combine, entropy
+from casebank.domain.evidence import Combined, combine, entropies, entropy, strengths_of
 from casebank.domain.examination.model import Technique
 
 Array = NDArray[np.float64]
@@ -75,14 +75,7 @@ def _expected_bits(case: CompiledCase, known: dict[str, str], findings: Sequence
         chance, weight = _outer(chance, group_chance), _outer(weight, group_weight)
     after = base * weight
     after /= after.sum(axis=1, keepdims=True)
-    return max(0.0, float(entropy(belief) - (chance @ belief) @ _entropies(after)))
-
-
-def _entropies(rows: Array) -> Array:
-    with np.errstate(divide="ignore", invalid="ignore"):
-        terms = np.where(rows > 0, rows * np.log2(rows), 0.0)
-    bits: Array = -terms.sum(axis=1)
-    return bits
+    return max(0.0, float(entropy(belief) - (chance @ belief) @ entropies(after)))
 
 
 def _outer(left: Array, right: Array) -> Array:
@@ -103,13 +96,12 @@ def _belief_without(
 def _strongest(case: CompiledCase, known: dict[str, str], group: str) -> Array | None:
     rows = [case.rows[f, o] for f, o in known.items()
             if case.groups.get(f) == group and (f, o) in case.rows]  # fmt: skip
-    return max(rows, key=spread) if rows else None
+    return _that_counts(case, rows) if rows else None
 
 
-def spread(row: Array) -> float:
-    """How strongly an outcome speaks: the span of its log likelihoods over the hypotheses."""
-    logs = np.log(np.maximum(row, 1e-12))
-    return float(logs.max() - logs.min())
+def _that_counts(case: CompiledCase, rows: Sequence[Array]) -> Array:
+    """The row that speaks for its group, by the same rule as ``evidence.combine``."""
+    return rows[int(np.argmax(strengths_of(case.prior, np.array(rows))))]
 
 
 def _group_table(
@@ -119,6 +111,5 @@ def _group_table(
     chances, weights = [], []
     for rows in itertools.product(*(case.tables[finding] for finding in members)):
         chances.append(np.prod(rows, axis=0))
-        candidates = [*rows] if seen is None else [seen, *rows]
-        weights.append(max(candidates, key=spread))
+        weights.append(_that_counts(case, rows if seen is None else [seen, *rows]))
     return np.array(chances), np.maximum(np.array(weights), 1e-300)

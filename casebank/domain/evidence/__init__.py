@@ -10,8 +10,10 @@ from casebank.domain.evidence.groups import (
     combine,
     expected_information_given,
     expected_information_given_many,
+    strengths_of,
 )
 from casebank.domain.evidence.information import (
+    entropies,
     entropy,
     expected_information,
     expected_information_many,
@@ -42,6 +44,7 @@ __all__ = [
     "brier",
     "calibration_bins",
     "combine",
+    "entropies",
     "entropy",
     "expected_information",
     "expected_information_given",
@@ -58,4 +61,5 @@ __all__ = [
     "quadratic_score",
     "ratio_rows",
     "sensitivity_specificity",
+    "strengths_of",
 ]

@@ -116,7 +116,7 @@ def _gain_within_group(held: _Held, now: Floats, group: str, table: Floats) -> f
     position = held.strongest[group]
     possible = table[table @ now > 0]
     rows = log_of(possible)
-    is_stronger = _strengths(held.prior, possible) > held.strengths[position]
+    is_stronger = strengths_of(held.prior, possible) > held.strengths[position]
     new = np.where(is_stronger[:, np.newaxis], rows, held.rows[position])
     after = normalised(held.log_weights(without=group) + new)
     return max(0.0, float(entropies(now) - (possible @ now) @ entropies(after)))
@@ -128,7 +128,7 @@ def _held(prior: ArrayLike, seen: Sequence[SeenRow]) -> _Held:
     rows = np.concatenate([np.empty((0, p.size)), *given])
     if len(rows) != len(seen):
         raise ValueError("give each finding seen exactly one row of likelihoods.")
-    strengths = _strengths(p, rows)
+    strengths = strengths_of(p, rows)
     groups = tuple(group for group, _ in seen)
     strongest: dict[str, int] = {}
     for i, group in enumerate(groups):
@@ -139,8 +139,11 @@ def _held(prior: ArrayLike, seen: Sequence[SeenRow]) -> _Held:
     return _Held(p, log_of(rows), groups, strengths, strongest)
 
 
-def _strengths(prior: Floats, rows: Floats) -> Floats:
-    """Spread of the log likelihood of each row over the hypotheses still possible a priori."""
+def strengths_of(prior: Floats, rows: Floats) -> Floats:
+    """How strongly each row (R, H) speaks: the spread of its log likelihood, (R,).
+
+    Over the hypotheses that ``prior`` (H,) has not excluded; infinite where one is ruled out.
+    """
     possible = rows[:, prior > 0]
     with np.errstate(divide="ignore", invalid="ignore"):
         spread = np.log(possible.max(axis=1)) - np.log(possible.min(axis=1))
