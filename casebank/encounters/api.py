@@ -7,13 +7,14 @@ from dataclasses import asdict
 from typing import Any, cast
 from uuid import UUID
 
-from drf_spectacular.utils import OpenApiParameter, extend_schema
+from drf_spectacular.utils import extend_schema
 from rest_framework.permissions import BasePermission, IsAuthenticated
 from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from accounts.models import User
+from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key, valid
 from casebank.core.api.problems import ProblemError
 from casebank.domain.encounter.model import EncounterError
 from casebank.domain.encounter.model import Entry as LogEntry
@@ -31,13 +32,6 @@ from casebank.encounters.debriefing.queries import debrief_for
 from casebank.encounters.models import Encounter
 from casebank.encounters.policies import may_practise, may_see_debrief
 from casebank.encounters.reading import AskedBack, picking, saying
-
-IDEMPOTENCY = OpenApiParameter(
-    "Idempotency-Key",
-    str,
-    OpenApiParameter.HEADER,
-    description="A request sent again with the same key is done once and answered the same.",
-)
 
 
 class Practising(BasePermission):
@@ -76,7 +70,7 @@ class Encounters(StudentView):
     @extend_schema(request=shapes.BeginIn, responses={201: shapes.EncounterOut})
     def post(self, request: Request) -> Response:
         """Begin with a patient, or return the encounter already open."""
-        data = _valid(shapes.BeginIn, request)
+        data = valid(shapes.BeginIn, request)
         version = queries.published_version(data["case"])
         encounter = actions.begin(version=version, by=_person(request), cued=data["cued"])
         return Response(_encounter(encounter), status=201)
@@ -102,11 +96,11 @@ class Requests(StudentView):
 
         422 ``not-understood`` and ``asked-back`` list the words and the choices.
         """
-        data = _valid(shapes.RequestIn, request)
+        data = valid(shapes.RequestIn, request)
         say = saying(data["text"]) if data.get("text") else picking(_choice(data))
         try:
             encounter, entries = actions.ask(
-                encounter_id=pk, say=say, by=_person(request), key=_key(request)
+                encounter_id=pk, say=say, by=_person(request), key=idempotency_key(request)
             )
         except AskedBack as back:
             raise _asked_back(back) from back
@@ -123,13 +117,13 @@ class Differential(StudentView):
     )
     def post(self, request: Request, pk: UUID) -> Response:
         """State a working differential."""
-        data = _valid(shapes.ProbabilitiesIn, request)
+        data = valid(shapes.ProbabilitiesIn, request)
         try:
             encounter, entries = actions.state_differential(
                 encounter_id=pk,
                 probabilities=data["probabilities"],
                 by=_person(request),
-                key=_key(request),
+                key=idempotency_key(request),
             )
         except EncounterError as error:
             raise ProblemError(422, "not-possible", str(error)) from error
@@ -148,10 +142,10 @@ class Readings(StudentView):
         422 ``not-understood`` and ``asked-back`` list the words and whole texts to choose from.
         Whether it is right is told in the debrief alone.
         """
-        data = _valid(shapes.ReadingIn, request)
+        data = valid(shapes.ReadingIn, request)
         try:
             encounter, entries = actions.read_finding(
-                encounter_id=pk, **data, by=_person(request), key=_key(request)
+                encounter_id=pk, **data, by=_person(request), key=idempotency_key(request)
             )
         except AskedBack as back:
             raise _reading_asked_back(back) from back
@@ -168,10 +162,10 @@ class Conclusion(StudentView):
     )
     def post(self, request: Request, pk: UUID) -> Response:
         """Commit to a final differential."""
-        data = _valid(shapes.ConclusionIn, request)
+        data = valid(shapes.ConclusionIn, request)
         try:
             encounter, entries = actions.conclude(
-                encounter_id=pk, **data, by=_person(request), key=_key(request)
+                encounter_id=pk, **data, by=_person(request), key=idempotency_key(request)
             )
         except EncounterError as error:
             raise ProblemError(422, "not-possible", str(error)) from error
@@ -190,19 +184,6 @@ class DebriefView(StudentView):
             raise ProblemError(409, "not-concluded", verdict.reason)
         entries = _entries(queries.sheet_of(encounter))
         return Response(debrief_data(encounter) | {"entries": entries, "caution": CAUTION})
-
-
-def _valid(shape: Any, request: Request) -> dict[str, Any]:
-    serializer = shape(data=request.data)
-    serializer.is_valid(raise_exception=True)
-    return dict(serializer.validated_data)
-
-
-def _key(request: Request) -> str:
-    key = request.headers.get("Idempotency-Key", "")
-    if len(key) > 200:
-        raise ProblemError(400, "bad-request", "Keep the Idempotency-Key under 200 characters.")
-    return key
 
 
 def _choice(data: dict[str, Any]) -> str:

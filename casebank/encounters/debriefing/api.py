@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, cast
 from uuid import UUID
 
-from drf_spectacular.utils import OpenApiParameter, extend_schema
+from drf_spectacular.utils import extend_schema
 from rest_framework import serializers
 from rest_framework.permissions import IsAuthenticated
 from rest_framework.request import Request
@@ -13,18 +13,13 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from accounts.models import User
+from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key, valid
 from casebank.core.api.problems import ProblemError
 from casebank.encounters.debriefing import actions
 from casebank.encounters.debriefing.presenting import adjustment_data, comment_data
 from casebank.encounters.debriefing.queries import judged_by
 
 S = serializers
-IDEMPOTENCY = OpenApiParameter(
-    "Idempotency-Key",
-    str,
-    OpenApiParameter.HEADER,
-    description="A request sent again with the same key is done once and answered the same.",
-)
 
 
 class CommentIn(S.Serializer[Any]):
@@ -69,14 +64,14 @@ class Comments(APIView):
     @extend_schema(request=CommentIn, responses={201: CommentOut}, parameters=[IDEMPOTENCY])
     def post(self, request: Request, pk: UUID) -> Response:
         """Add a comment; 404 but for tutors of the student's cohort."""
-        encounter, data = judged_by(_person(request), pk), _valid(CommentIn, request)
+        encounter, data = judged_by(_person(request), pk), valid(CommentIn, request)
         try:
             made = actions.comment(
                 encounter=encounter,
                 text=data["text"],
                 entry_seq=data["entry"],
                 by=_person(request),
-                key=_key(request),
+                key=idempotency_key(request),
             )
         except actions.EntryMissingError as error:
             raise ProblemError(422, "not-possible", str(error)) from error
@@ -91,29 +86,16 @@ class Adjustments(APIView):
     @extend_schema(request=AdjustmentIn, responses={201: AdjustmentOut}, parameters=[IDEMPOTENCY])
     def post(self, request: Request, pk: UUID) -> Response:
         """Put a total beside the mark; 404 but for tutors of the student's cohort."""
-        encounter, data = judged_by(_person(request), pk), _valid(AdjustmentIn, request)
+        encounter, data = judged_by(_person(request), pk), valid(AdjustmentIn, request)
         made = actions.adjust(
             encounter=encounter,
             total=data["total"],
             reason=data["reason"],
             by=_person(request),
-            key=_key(request),
+            key=idempotency_key(request),
         )
         return Response(adjustment_data(made), status=201)
 
 
 def _person(request: Request) -> User:
     return cast("User", request.user)
-
-
-def _valid(shape: Any, request: Request) -> dict[str, Any]:
-    serializer = shape(data=request.data)
-    serializer.is_valid(raise_exception=True)
-    return dict(serializer.validated_data)
-
-
-def _key(request: Request) -> str:
-    key = request.headers.get("Idempotency-Key", "")
-    if len(key) > 200:
-        raise ProblemError(400, "bad-request", "Keep the Idempotency-Key under 200 characters.")
-    return key
