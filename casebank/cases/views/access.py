@@ -13,24 +13,32 @@ from django.shortcuts import render
 from accounts.models import User
 from casebank.cases.errors import NoCatalogue
 from casebank.cases.policies import may_write
+from casebank.domain.verdict import Verdict
 
 View = Callable[..., HttpResponse]
 
 
-def for_authors(view: View) -> View:
-    """Only for authors; everyone else who is signed in finds nothing here."""
+def only_for(may_use: Callable[[User], Verdict]) -> Callable[[View], View]:
+    """Only for whom the policy lets in; everyone else who is signed in finds nothing here."""
 
-    @login_required
-    @wraps(view)
-    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-        if not may_write(person(request)):
-            raise Http404
-        try:
-            return view(request, *args, **kwargs)
-        except NoCatalogue as error:
-            return render(request, "cases/no_catalogue.html", {"reason": str(error)}, status=503)
+    def guard(view: View) -> View:
+        @login_required
+        @wraps(view)
+        def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+            if not may_use(person(request)):
+                raise Http404
+            try:
+                return view(request, *args, **kwargs)
+            except NoCatalogue as error:
+                reason = {"reason": str(error)}
+                return render(request, "cases/no_catalogue.html", reason, status=503)
 
-    return guarded
+        return guarded
+
+    return guard
+
+
+for_authors = only_for(may_write)
 
 
 def person(request: HttpRequest) -> User:

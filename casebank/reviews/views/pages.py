@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import wraps
 from typing import Any
 from uuid import UUID
 
 from django.contrib import messages
-from django.contrib.auth.decorators import login_required
 from django.core.paginator import Paginator
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
-from casebank.cases.errors import NoCatalogue, NotFit, Refused, StaleEdit
+from casebank.cases.errors import NotFit, Refused, StaleEdit
 from casebank.cases.models import CaseVersion
 from casebank.cases.policies import may_comment, moves_open_to
 from casebank.cases.queries import catalogue_for, review_of
 from casebank.cases.reading import read_case
-from casebank.cases.views.access import lock_of, person
+from casebank.cases.views.access import lock_of, only_for, person
 from casebank.cases.words import happened, place_in_words
 from casebank.reviews import actions
 from casebank.reviews.policies import may_review
@@ -36,20 +34,7 @@ A_PAGE = 25
 View = Callable[..., HttpResponse]
 
 
-def for_reviewers(view: View) -> View:
-    """Only for reviewers; everyone else who is signed in finds nothing here."""
-
-    @login_required
-    @wraps(view)
-    def guarded(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
-        if not may_review(person(request)):
-            raise Http404
-        try:
-            return view(request, *args, **kwargs)
-        except NoCatalogue as error:
-            return render(request, "cases/no_catalogue.html", {"reason": str(error)}, status=503)
-
-    return guarded
+for_reviewers = only_for(may_review)
 
 
 @require_GET
