@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 
 from casebank.cases.forms.raw import Raw, part, shown
+from casebank.domain.examination.conditions import one_in_words
 from casebank.domain.examination.model import Catalogue, Diagnosis, Step
 from casebank.domain.examination.vocabulary import Feature
 
@@ -93,27 +94,10 @@ def conditions_in_words(conditions: object, catalogue: Catalogue) -> str:
     if not isinstance(conditions, dict):
         return ""
     said = (
-        f"{slot}: {_in_words(slot, shown(line), catalogue)}" for slot, line in conditions.items()
+        f"{slot}: {one_in_words(slot, shown(line), catalogue) or 'any'}"
+        for slot, line in conditions.items()
     )
     return "; ".join(said)
-
-
-def _in_words(slot: str, line: str, catalogue: Catalogue) -> str:
-    plain = line.strip()
-    if plain == "*":
-        return "any"
-    if plain[:2] in (">=", "<="):
-        more = "or more" if plain[0] == ">" else "or less"
-        return f"{_values(slot, plain[2:], catalogue)} {more}"
-    if plain.startswith("not "):
-        return f"not {_values(slot, plain[4:], catalogue)}"
-    return _values(slot, plain, catalogue)
-
-
-def _values(slot: str, options: str, catalogue: Catalogue) -> str:
-    known = catalogue.values
-    slugs: Iterable[str] = (option.strip() for option in options.split("|"))
-    return " or ".join(known[slot, s].label if (slot, s) in known else s for s in slugs)
 
 
 def takes_in_words(step: object, catalogue: Catalogue) -> str:

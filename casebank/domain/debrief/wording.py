@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from casebank.domain.examination.conditions import Conditions, meets
+from casebank.domain.examination.conditions import Conditions, meets, one_in_words
 from casebank.domain.examination.model import Catalogue, Step, Technique
 
 
@@ -11,23 +11,8 @@ def condition_words(conditions: Conditions, catalogue: Catalogue) -> tuple[str, 
     return tuple(
         words
         for slot, condition in conditions.items()
-        if (words := _one(slot, condition.strip(), catalogue))
+        if (words := one_in_words(slot, condition, catalogue))
     )
-
-
-def _one(slot: str, condition: str, catalogue: Catalogue) -> str:
-    if condition == "*":
-        return ""
-    if condition[:2] in (">=", "<="):
-        how = "or more" if condition.startswith(">=") else "or less"
-        return f"{_label(slot, condition[2:], catalogue)} {how}"
-    if condition.startswith("not "):
-        return f"not {_either(slot, condition[4:], catalogue)}"
-    return _either(slot, condition, catalogue)
-
-
-def _either(slot: str, options: str, catalogue: Catalogue) -> str:
-    return " or ".join(_label(slot, option, catalogue) for option in options.split("|"))
 
 
 def _label(slot: str, value: str, catalogue: Catalogue) -> str:

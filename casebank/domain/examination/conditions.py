@@ -80,13 +80,16 @@ def named_values(condition: str) -> set[str]:
 
 def in_words(conditions: Conditions, catalogue: Catalogue) -> str:
     """The conditions as a reader says them: "apex or axilla, rolled onto the left side"."""
-    return ", ".join(_one_in_words(slot, text, catalogue) for slot, text in conditions.items())
+    return ", ".join(
+        one_in_words(slot, text, catalogue) or f"any {slot}" for slot, text in conditions.items()
+    )
 
 
-def _one_in_words(slot: str, condition: str, catalogue: Catalogue) -> str:
+def one_in_words(slot: str, condition: str, catalogue: Catalogue) -> str:
+    """One condition with the lexicon's labels; empty where anything goes."""
     condition = condition.strip()
     if condition == "*":
-        return f"any {slot}"
+        return ""
     prefix = next((p for p in PREFIXES if condition.startswith(p)), "")
     listed = [part.strip() for part in condition[len(prefix) :].split("|")]
     known = (catalogue.values.get((slot, slug)) for slug in listed)
