@@ -20,11 +20,6 @@ from casebank.domain.examination.model import Catalogue
 from casebank.domain.workflow import CaseState
 
 
-def version_for(user: User, pk: UUID) -> CaseVersion:
-    """The version, or Http404 where this person may not see it."""
-    return _only(visible_versions(user).filter(pk=pk))
-
-
 def own_version_for(user: User, pk: UUID) -> CaseVersion:
     """The version, or Http404 unless this person writes it."""
     return _only(own_versions(user).filter(pk=pk))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from casebank.cases.forms.editor import Editor
@@ -12,7 +11,6 @@ from casebank.cases.forms.opening import OpeningEditor
 from casebank.cases.forms.scheme import EssentialEditor, RoutineEditor, SafetyEditor, WeightsEditor
 from casebank.cases.forms.stages import StagesEditor
 from casebank.cases.forms.teaching import TeachingEditor
-from casebank.domain.casefile.problems import Problem
 
 
 @dataclass(frozen=True)
@@ -85,8 +83,3 @@ def finding_place(path: str) -> int | None:
     """The place of the finding the path lies in, if it does."""
     found = _FINDING.match(path)
     return int(found[1]) if found else None
-
-
-def problems_of(section: Section, problems: Iterable[Problem]) -> list[Problem]:
-    """The problems that belong to this section."""
-    return [problem for problem in problems if section_of(problem.path) is section]

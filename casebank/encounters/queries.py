@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, cast
 from uuid import UUID
 
-from django.db.models import Max, QuerySet
+from django.db.models import QuerySet
 from django.http import Http404
 
 from accounts.models import User
@@ -158,9 +158,3 @@ def entries_with_key(encounter_id: UUID, keys: Sequence[str]) -> list[LogEntry]:
 def mark_of(encounter: Encounter) -> Mark:
     """The newest marking of a concluded encounter."""
     return encounter.marks.latest("marking_version")
-
-
-def position_of(encounter_id: UUID) -> int:
-    """The last log position."""
-    found = Entry.objects.filter(encounter_id=encounter_id).aggregate(last=Max("seq"))
-    return found["last"] or 0

@@ -134,7 +134,6 @@ COMPATIBLE: dict[Method, frozenset[Method]] = {
 """What a verb's method may stand for: one feels, or takes, a pulse; one never gives an x-ray."""
 
 NEGATORS = _keys("not without avoid avoiding skip omit never except cannot")
-NEGATION_ENDS = _keys("but just only instead")
 FOLLOW_MARKERS = _keys(
     "again repeat same instead other opposite another more once retry redo switch swap"
 )

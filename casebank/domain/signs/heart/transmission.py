@@ -68,8 +68,3 @@ def _derived(row: dict[str, float], site: str) -> float:
     if site == "between-scapulae":
         return max(row["left-infraclavicular"] - 10, row["axilla"] - 12)
     return -20 + min(0.0, row["apex"])
-
-
-def best_site(component: str) -> str:
-    """Where the component is loudest."""
-    return max(SITES, key=lambda site: site_db(component, site))
