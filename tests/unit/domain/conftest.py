@@ -13,7 +13,7 @@ from casebank.domain.examination.catalogue import parse_catalogue
 from casebank.domain.examination.model import Catalogue
 from tests.factories.cases import SMALL_TEXTS, small_document
 
-FIXTURES = Path(__file__).parents[4] / "fixtures"
+FIXTURES = Path(__file__).parents[3] / "fixtures"
 
 
 @pytest.fixture(scope="session")
