@@ -33,6 +33,8 @@ RESPONSES = (
     ChartResponse("5–6", Response.MEDIUM.value, "at least every hour"),
     ChartResponse("7 or more", Response.HIGH.value, "continuously"),
 )
+"""Source: Royal College of Physicians, National Early Warning Score (NEWS) 2, 2017, chart 4:
+clinical response to the NEWS trigger thresholds."""
 
 
 def chart_rows() -> tuple[ChartRow, ...]:

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from casebank.domain.examination.news2 import COLUMNS, Observations, Response, response_to, score
-from casebank.domain.examination.news2_chart import chart_rows
+from casebank.domain.examination.news2_chart import RESPONSES, chart_rows
 
 WELL = {
     "respiration": 16,
@@ -158,3 +158,14 @@ def test_the_total_is_the_sum_and_lies_between_0_and_20(**values):
     assert found.total == sum(found.points.values())
     assert 0 <= found.total <= 20
     assert all(0 <= points <= 3 for points in found.points.values())
+
+
+def test_how_often_to_observe_again_is_what_the_published_chart_says():
+    # Royal College of Physicians, NEWS2 (2017), chart 4: clinical response to the thresholds.
+    assert [(one.total, one.monitoring) for one in RESPONSES] == [
+        ("0", "at least every 12 hours"),
+        ("1–4", "at least every 4 to 6 hours"),
+        ("3 in any one observation", "at least every hour"),
+        ("5–6", "at least every hour"),
+        ("7 or more", "continuously"),
+    ]
