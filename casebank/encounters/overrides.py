@@ -62,7 +62,7 @@ def applied(
     if overrides.step not in ("", step.slug):
         return technique
     for slot, value in overrides.changed.items():
-        _check(step, slot, value, catalogue)
+        refuse_untaken(step, slot, value, catalogue)
         if not _is_said_anew(overrides, said, slot):
             technique[slot] = value
     return technique
@@ -72,7 +72,8 @@ def _is_said_anew(overrides: Overrides, said: Mapping[str, str], slot: str) -> b
     return slot in said and slot in overrides.was and said[slot] != overrides.was[slot]
 
 
-def _check(step: Step, slot: str, value: str, catalogue: Catalogue) -> None:
+def refuse_untaken(step: Step, slot: str, value: str, catalogue: Catalogue) -> None:
+    """Raise EncounterError, saying what may be chosen, where the step does not take the value."""
     taken = step.slot(slot)
     if taken is None:
         name = slot if slot in SLOTS else f"“{slot}”"

@@ -6,7 +6,7 @@ Nothing here knows the case: the same words read the same for every patient.
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from casebank.cases.library import resolver_for
@@ -14,7 +14,7 @@ from casebank.domain.encounter.model import EncounterError, Request, State
 from casebank.domain.examination.model import Catalogue, Step
 from casebank.domain.examination.resolution import Resolution, ResolvedRequest
 from casebank.domain.visibility import Chip, chips_of
-from casebank.encounters.overrides import NONE, Overrides, applied
+from casebank.encounters.overrides import NONE, Overrides, applied, refuse_untaken
 
 LONGEST_REQUEST = 300
 Say = Callable[[Catalogue, State], Sequence[Request]]
@@ -72,11 +72,13 @@ def picking(choice: str, text: str = "", overrides: Overrides = NONE) -> Say:
         step = catalogue.steps.get(picked.step)
         if step is None:
             raise AskedBack("That step is not in the catalogue. Say it in your own words.")
-        if step.parts and picked.everything:
-            return [Request(part, {}, text) for part in step.parts]
-        if step.parts:
-            raise _parts(step, catalogue)
-        return [Request(step.slug, applied(overrides, step, picked.technique, catalogue), text)]
+        technique = applied(overrides, step, picked.technique, catalogue)
+        if step.parts and not picked.everything:
+            raise _parts(step, technique, catalogue)
+        for slot, value in technique.items() if step.parts else ():
+            refuse_untaken(step, slot, value, catalogue)
+        asked = _shared(technique, step, catalogue) if step.parts else [(step, technique)]
+        return [Request(one.slug, told, text) for one, told in asked]
 
     return say
 
@@ -111,10 +113,11 @@ def _requests(
         )
     if not found.requests:
         raise AskedBack(_not_understood(found), (), found.not_understood)
-    for one in found.requests:
-        if catalogue.steps[one.step].parts:
-            raise _parts(catalogue.steps[one.step], catalogue)
-    return [Request(*one, text) for one in _with_overrides(found.requests, catalogue, overrides)]
+    asked = _with_overrides(found.requests, catalogue, overrides)
+    for slug, technique in asked:
+        if catalogue.steps[slug].parts:
+            raise _parts(catalogue.steps[slug], technique, catalogue)
+    return [Request(*one, text) for one in asked]
 
 
 def _with_overrides(
@@ -149,20 +152,37 @@ def _choice(step: str, technique: Mapping[str, str], catalogue: Catalogue) -> Ch
     return Choice(f"{known.label} ({said})" if said else known.label, value, chips)
 
 
-def _parts(step: Step, catalogue: Catalogue) -> AskedBack:
-    parts = [catalogue.steps[part] for part in step.parts]
-    minutes = sum(part.minutes for part in parts)
+def _parts(step: Step, technique: Mapping[str, str], catalogue: Catalogue) -> AskedBack:
+    parts = _shared(technique, step, catalogue)
+    minutes = sum(part.minutes for part, _ in parts)
+    chips = chips_of(step, technique, technique, catalogue)
+    how = "".join(f", {chip.label}" for chip in chips)
+    value = {"step": step.slug, "all": True, "technique": dict(technique)}
     everything = Choice(
-        f"All {len(parts)} ({minutes:g} min)", json.dumps({"step": step.slug, "all": True})
+        f"All {len(parts)}{how} ({minutes:g} min)", json.dumps(value, sort_keys=True), chips
     )
     return AskedBack(
         f"{step.label} is {len(parts)} steps, each charged. Do all, or choose one.",
-        (everything, *_each(parts)),
+        (everything, *(_part(part, told) for part, told in parts)),
     )
 
 
-def _each(parts: Iterable[Step]) -> Iterable[Choice]:
-    return (
-        Choice(f"{part.label} ({part.minutes:g} min)", json.dumps({"step": part.slug}))
-        for part in parts
-    )
+def _part(part: Step, technique: Mapping[str, str]) -> Choice:
+    value = {"step": part.slug, "technique": dict(technique)}
+    return Choice(f"{part.label} ({part.minutes:g} min)", json.dumps(value, sort_keys=True))
+
+
+def _shared(
+    technique: Mapping[str, str], whole: Step, catalogue: Catalogue
+) -> list[tuple[Step, dict[str, str]]]:
+    """Each part of a step with what was said of the whole, where the part takes it."""
+    return [
+        (part, {slot: value for slot, value in technique.items() if _takes(part, slot, value)})
+        for part in (catalogue.steps[slug] for slug in whole.parts)
+    ]
+
+
+def _takes(step: Step, slot: str, value: str) -> bool:
+    """Whether the step can be done with this value of this slot."""
+    taken = step.slot(slot)
+    return taken is not None and value in taken.values
