@@ -58,8 +58,9 @@ class Reader:
 
     def resolve(self, text: str, previous: Earlier | None = None) -> Resolution:
         """How the text is read after that request."""
-        if previous is None:
-            return self._remembered(text, "", ())
+        alone = self._remembered(text, "", ())
+        if previous is None or not alone.leans:
+            return alone
         return self._remembered(text, previous.step, tuple(sorted(previous.technique.items())))
 
     def _resolve(self, text: str, step: str, said: tuple[tuple[str, str], ...]) -> Resolution:

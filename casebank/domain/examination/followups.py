@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from casebank.domain.examination.groups import Group
 from casebank.domain.examination.lexicon import (
     COMPATIBLE,
+    EMPTY,
     FOLLOW_MARKERS,
     KEPT,
+    NEGATORS,
     OTHER_SIDE,
     STRONG_METHODS,
     VERBS,
 )
+from casebank.domain.examination.phrases import Match
 from casebank.domain.examination.resolution import Earlier
 from casebank.domain.examination.scoring import Candidate
 from casebank.domain.examination.stems import key_of
@@ -29,6 +32,27 @@ _OPENINGS = frozenset(
 ONE = key_of("one")
 """*The left one too* counts nothing."""
 _FLIP = {"left": "right", "right": "left"}
+
+
+def may_lean(reading: Reading, matches: Iterable[Match]) -> bool:
+    """Whether any request before could change how this is read.
+
+    It could where a word says so (*again*), where one is denied, or where a part of the sentence
+    is nothing but technique. Says True rather too often; never False where ``follow_up`` answers.
+    """
+    if any(token.key in FOLLOW_MARKERS or token.key in NEGATORS for token in reading.tokens):
+        return True
+    told = {place for match in matches for place in match.places}
+    of_its_own = {
+        token.segment
+        for place, token in enumerate(reading.tokens)
+        if place not in told and token.key not in EMPTY and not _is_passed_over(token.key)
+    }
+    return any(token.segment not in of_its_own for token in reading.tokens)
+
+
+def _is_passed_over(key: str) -> bool:
+    return key in KEPT or key in VERBS or key == ONE
 
 
 def follow_up(
@@ -70,9 +94,7 @@ def _unexplained(
         for place in group.content
         if place not in said.places
         and reading.tokens[place].key not in known
-        and reading.tokens[place].key not in KEPT
-        and reading.tokens[place].key not in VERBS
-        and reading.tokens[place].key != ONE
+        and not _is_passed_over(reading.tokens[place].key)
     ]
 
 

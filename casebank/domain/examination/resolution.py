@@ -44,12 +44,14 @@ class Resolution:
 
     ``requests`` is empty unless the status is understood; ``alternatives`` holds what to choose
     from when asked back, the likeliest first; ``not_understood`` the written words not used.
+    ``leans`` says that the words may read otherwise after another request: *now the other side*.
     """
 
     status: Status
     requests: tuple[ResolvedRequest, ...] = ()
     alternatives: tuple[ResolvedRequest, ...] = ()
     not_understood: tuple[str, ...] = ()
+    leans: bool = False
 
 
 @dataclass(frozen=True)

@@ -20,7 +20,7 @@ from casebank.domain.examination.answers import (
     worth_keeping,
 )
 from casebank.domain.examination.decision import confidence, is_sure, is_worth_asking, offered
-from casebank.domain.examination.followups import follow_up
+from casebank.domain.examination.followups import follow_up, may_lean
 from casebank.domain.examination.grouping import costs, divide
 from casebank.domain.examination.groups import Group, group_of
 from casebank.domain.examination.lexicon import EMPTY, FOLLOW_MARKERS, VERBS, is_idle
@@ -71,7 +71,8 @@ class Resolver:
             others = self._read(shared, previous)
             if _is_better_shared(others, answers, shared):
                 reading, answers = shared, others
-        return self._resolution(reading, answers, chosen or {})
+        found = self._resolution(reading, answers, chosen or {})
+        return replace(found, leans=may_lean(reading, self._matches(reading)))
 
     def suggest(self, prefix: str, limit: int = 8) -> tuple[Suggestion, ...]:
         """Steps whose label or synonym has words beginning with every typed word."""
@@ -82,11 +83,14 @@ class Resolver:
         return Suggester(self.catalogue)
 
     def _read(self, reading: Reading, previous: Earlier | None) -> list[Answer]:
-        everything = [True] * len(reading.tokens)
-        matches = self._book.matches(reading, everything)
+        matches = self._matches(reading)
         allowed = allowed_tokens(reading, matches, self._index)
         usable = [m for m in matches if all(allowed[place] for place in m.places)]
         return self._answers(reading, usable, allowed, previous)
+
+    def _matches(self, reading: Reading) -> tuple[Match, ...]:
+        """Everything said of technique, denied or not."""
+        return self._book.matches(reading, [True] * len(reading.tokens))
 
     def _answers(
         self,
@@ -144,7 +148,7 @@ class Resolver:
         return frozenset(joined | of_manner)
 
     def _ranked(self, reading: Reading, group: Group, previous: Earlier | None) -> list[Candidate]:
-        fresh = candidates(reading, group, self._index, [previous.step] if previous else [])
+        fresh = candidates(reading, group, self._index)
         follow = follow_up(reading, group, self._index, previous)
         if follow is None:
             return fresh

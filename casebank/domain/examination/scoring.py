@@ -5,8 +5,8 @@ Owns the numbers. What is done with them is ``decision``'s.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
+from heapq import nsmallest
 
 from casebank.domain.examination.coverage import (
     method_factor,
@@ -18,6 +18,7 @@ from casebank.domain.examination.coverage import (
 from casebank.domain.examination.doubts import doubts
 from casebank.domain.examination.groups import Group
 from casebank.domain.examination.lexicon import COMMON, KEPT, VERBS
+from casebank.domain.examination.model import Method
 from casebank.domain.examination.stepindex import EXAMINE, Entry, StepIndex, StepPhrase
 from casebank.domain.examination.technique import Said, technique_said
 from casebank.domain.examination.tokens import Reading, literal, marked_repeats
@@ -63,13 +64,10 @@ class Candidate:
     doubts: tuple[str, ...] = ()
 
 
-def candidates(
-    reading: Reading, group: Group, index: StepIndex, extra: Sequence[str] = ()
-) -> list[Candidate]:
-    """The best steps for a group, the best first; ``extra`` slugs are always looked at."""
+def candidates(reading: Reading, group: Group, index: StepIndex) -> list[Candidate]:
+    """The best steps for a group, the best first."""
     best = _best_phrases(reading, group, index)
     numbers = _shortlist(best, reading, group, index)
-    numbers |= {index.number[slug] for slug in extra if slug in index.number}
     literally = _literally(reading, group, index)
     found = [
         _candidate(reading, group, index, number, best.get(number), literally.get(number, 0.0))
@@ -121,14 +119,15 @@ def _shortlist(best: Best, reading: Reading, group: Group, index: StepIndex) -> 
                 by_slot[key] = gain
     for (number, _), gain in by_slot.items():
         gains[number] = gains.get(number, 0.0) + gain
-    ranked = sorted(
-        gains,
-        key=lambda number: (
-            -gains[number] - 0.6 * suits(index.entries[number].step.method, group.methods),
-            number,
+    bonus = {method: 0.6 * suits(method, group.methods) for method in Method}
+    ranked = nsmallest(
+        SHORTLIST,
+        (
+            (-gain - bonus[index.entries[number].step.method], number)
+            for number, gain in gains.items()
         ),
     )
-    return set(ranked[:SHORTLIST])
+    return {number for _, number in ranked}
 
 
 @dataclass(frozen=True)

@@ -38,12 +38,15 @@ def technique_said(
 
     In ``name``, the step's name said in full, *relaxing* is no effort (*slow relaxing jerk*).
     """
+    taken = [match for match in matches if match.value in takes]
+    if not taken:
+        return Said(({},), frozenset(), 0)
     chosen: list[Match] = []
     used: set[int] = set()
     spare: set[int] = set()
-    claimed = _claimed_sides(reading)
-    for match in matches:
-        if match.value not in takes or used.intersection(match.places):
+    claimed = _claimed_sides(reading) if any(m.slot == "side" for m in taken) else set()
+    for match in taken:
+        if used.intersection(match.places):
             continue
         if match.value == RELAXED and name.issuperset(reading.tokens[p].key for p in match.places):
             continue

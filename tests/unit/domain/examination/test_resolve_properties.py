@@ -13,6 +13,7 @@ from casebank.domain.examination.resolution import Status
 from casebank.domain.examination.resolve import Resolver
 from casebank.domain.examination.spelling import Speller
 from casebank.domain.examination.stems import key_of
+from tests.evaluation.entries import load_phrasings
 
 WORDS = sorted(
     {
@@ -51,6 +52,29 @@ def test_the_same_words_always_mean_the_same(text, previous):
     first = load_resolver().resolve(text, previous)
     load_resolver().resolve("something else")
     assert load_resolver().resolve(text, previous) == first
+
+
+@settings(max_examples=200, deadline=None)
+@given(sentences, requests)
+def test_words_that_do_not_lean_read_the_same_after_any_request(text, previous):
+    alone = load_resolver().resolve(text)
+    after = load_resolver().resolve(text, previous)
+    assert after.leans == alone.leans
+    assert alone.leans or after == alone
+
+
+def test_no_phrasing_that_does_not_lean_reads_otherwise_after_a_request():
+    earlier = Request("auscultate-heart", {"site": "apex", "instrument": "bell"})
+    texts = [one.text for one in load_phrasings()]
+    alone = {text: load_resolver().resolve(text) for text in texts}
+    upright = [text for text in texts if not alone[text].leans]
+    assert len(upright) > len(texts) / 2
+    assert [t for t in upright if load_resolver().resolve(t, earlier) != alone[t]] == []
+
+
+@pytest.mark.parametrize("text", ["now the other side", "with the bell", "again", "not the apex"])
+def test_words_that_need_a_request_before_say_that_they_lean(text):
+    assert load_resolver().resolve(text).leans
 
 
 def test_a_second_resolver_of_the_same_catalogue_agrees():
