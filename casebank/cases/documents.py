@@ -16,22 +16,22 @@ from pydantic import ValidationError
 from casebank.cases.errors import UnreadableDocument
 from casebank.domain.casefile.check import check_case
 from casebank.domain.casefile.checks.shape import path_of
+from casebank.domain.casefile.likelihoods import Accuracy, Evidence, OutcomeRow, Ratios
 from casebank.domain.casefile.problems import Problem, error
 from casebank.domain.casefile.schema import (
     Answer,
     CaseDocument,
-    Evidence,
     Finding,
     Hypothesis,
     Move,
-    OutcomeRow,
     Patient,
     Precedence,
-    Ratios,
+    Presentation,
     Scheme,
     Sign,
     Stage,
     Teaching,
+    Together,
     Unsafe,
     Wanted,
 )
@@ -53,8 +53,8 @@ FIRST_WEIGHTS = {
 """Where a new scheme starts; common practice, no source. The author changes them."""
 
 _PARTS = (
-    CaseDocument, Patient, Stage, Move, Hypothesis, Finding, Answer, Sign, Evidence, OutcomeRow,
-    Ratios, Scheme, Wanted, Unsafe, Precedence, Teaching,
+    CaseDocument, Patient, Stage, Move, Presentation, Hypothesis, Together, Finding, Answer, Sign,
+    Evidence, OutcomeRow, Ratios, Accuracy, Scheme, Wanted, Unsafe, Precedence, Teaching,
 )  # fmt: skip
 _FIELDS = (name for part in _PARTS for name in part.model_fields)
 FIELD_ORDER = {name: place for place, name in enumerate(dict.fromkeys([*_FIELDS, *SLOTS]))}

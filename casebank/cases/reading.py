@@ -5,6 +5,7 @@ Tolerates drafts: what is missing is left out. Decides nothing.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, get_args
 
@@ -14,7 +15,7 @@ from casebank.cases.forms.names import (
     sign_in_words,
     step_label,
 )
-from casebank.cases.forms.raw import Raw, part, percent_shown, rows, shown, words
+from casebank.cases.forms.raw import Raw, part, percent_shown, rows, shown, span_shown, words
 from casebank.domain.casefile.schema import Domain
 from casebank.domain.examination.model import Catalogue
 
@@ -55,6 +56,7 @@ class ReadFinding:
     ratios: str
     table_head: tuple[str, ...]
     table: tuple[tuple[str, ...], ...]
+    assumed: str = ""
 
 
 @dataclass(frozen=True)
@@ -67,6 +69,7 @@ class ReadCase:
     opening: str
     cautions: tuple[str, ...]
     stages: tuple[ReadRow, ...]
+    presentation: str
     hypotheses: tuple[ReadRow, ...]
     findings: tuple[ReadFinding, ...]
     essential: tuple[ReadRow, ...]
@@ -81,6 +84,8 @@ class ReadCase:
 
 
 NOTHING = "Nothing is noticed; the normal finding is given."
+_RATIOS = (("positive", "LR+"), ("negative", "LR−"))
+_ACCURACIES = (("sensitivity", "sensitivity"), ("specificity", "specificity"))
 
 
 def read_case(document: Raw, catalogue: Catalogue) -> ReadCase:
@@ -106,7 +111,8 @@ class _Reader:
             opening=shown(self.document.get("opening")),
             cautions=tuple(words(self.document, "cautions")),
             stages=tuple(self.stage(row) for row in rows(self.document, "stages")),
-            hypotheses=self.hypotheses(),
+            presentation=self.presentation(),
+            hypotheses=(*self.hypotheses(), *self.together()),
             findings=self.findings(),
             essential=tuple(self.wanted(row) for row in rows(self.scheme, "essential")),
             routine=tuple(self.wanted(row) for row in rows(self.scheme, "routine")),
@@ -159,6 +165,24 @@ class _Reader:
             for row in rows(self.document, "hypotheses")
         )
 
+    def presentation(self) -> str:
+        given = part(self.document, "presentation")
+        names = ("complaint", "setting", "source")
+        return "; ".join(shown(given[name]) for name in names if given.get(name))
+
+    def together(self) -> tuple[ReadRow, ...]:
+        return tuple(
+            ReadRow(
+                self.at_once(row),
+                f"{percent_shown(row.get('prior'))} %" if "prior" in row else "",
+                marks=("At once",),
+            )
+            for row in rows(self.document, "together")
+        )
+
+    def at_once(self, row: Raw) -> str:
+        return " with ".join(self.diagnosis(slug) for slug in words(row, "diagnoses"))
+
     def findings(self) -> tuple[ReadFinding, ...]:
         found = enumerate(rows(self.document, "findings"))
         return tuple(self.finding(place, row) for place, row in found)
@@ -175,7 +199,8 @@ class _Reader:
             answers=tuple(self.answer(answer) for answer in rows(row, "answers")),
             source=shown(evidence.get("source")),
             group=shown(evidence.get("group")),
-            ratios=self.ratios(part(evidence, "ratios")),
+            ratios=self.two_numbers(evidence),
+            assumed=shown(evidence.get("assumed")),
             table_head=head,
             table=table,
         )
@@ -190,14 +215,19 @@ class _Reader:
             sign=sign,
         )
 
-    def ratios(self, row: Raw) -> str:
-        if not row:
+    def two_numbers(self, evidence: Raw) -> str:
+        """The two numbers with their intervals, and for what they speak."""
+        ratios, accuracy = part(evidence, "ratios"), part(evidence, "accuracy")
+        said = [
+            *(_number(ratios, key, name) for key, name in _RATIOS if key in ratios),
+            *(_number(accuracy, key, name, percent_shown, " %") for key, name in _ACCURACIES
+              if key in accuracy),
+        ]  # fmt: skip
+        if not (ratios or accuracy):
             return ""
-        targets = " and ".join(self.diagnosis(slug) for slug in words(row, "targets"))
-        return (
-            f"LR+ {shown(row.get('positive'))}, LR− {shown(row.get('negative'))} "
-            f"for {targets or 'nothing yet'}"
-        )
+        named = words(ratios, "targets") or words(accuracy, "targets")
+        targets = " and ".join(self.diagnosis(slug) for slug in named)
+        return f"{', '.join(said)} for {targets or 'nothing yet'}"
 
     def table(self, evidence: Raw) -> tuple[tuple[str, ...], tuple[tuple[str, ...], ...]]:
         table = rows(evidence, "table")
@@ -208,7 +238,8 @@ class _Reader:
             (shown(row.get("outcome")), *(percent_shown(part(row, "given").get(s)) for s in named))
             for row in table
         )
-        return tuple(self.diagnosis(slug) for slug in named), body
+        at_once = {shown(r.get("id")): self.at_once(r) for r in rows(self.document, "together")}
+        return tuple(at_once.get(slug) or self.diagnosis(slug) for slug in named), body
 
     def wanted(self, row: Raw) -> ReadRow:
         well = self.conditions(row.get("well"))
@@ -251,3 +282,11 @@ class _Reader:
             ("Least information, bits", shown(self.scheme.get("tau", 0.05))),
             ("Demanded before touching", ", ".join(demands) or "nothing"),
         )
+
+
+def _number(
+    pair: Raw, key: str, name: str, one: Callable[[Any], str] = shown, unit: str = ""
+) -> str:
+    """A number by its name, with the interval it has, e.g. ``LR+ 6.8 (4 to 11.5)``."""
+    span = pair.get(f"{key}_interval")
+    return f"{name} {one(pair.get(key))}{unit}{f' ({span_shown(span, one)})' if span else ''}"

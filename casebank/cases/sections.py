@@ -40,7 +40,7 @@ SECTIONS = (
         StagesEditor,
     ),
     Section(
-        "hypotheses", "Hypotheses", ("hypotheses", "truth"),
+        "hypotheses", "Hypotheses", ("presentation", "hypotheses", "together", "truth"),
         "The diagnoses this case takes seriously, how likely each is before the examination, "
         "and which is true.", HypothesesEditor,
     ),

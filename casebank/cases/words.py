@@ -41,12 +41,18 @@ FIELD_WORDS = {
     "tau": "least information",
     "positive": "LR+",
     "negative": "LR−",
+    "positive_interval": "interval of LR+",
+    "negative_interval": "interval of LR−",
+    "sensitivity_interval": "interval of the sensitivity",
+    "specificity_interval": "interval of the specificity",
+    "assumed": "what was assumed",
 }
 ONE_OF = {
     "stages": "stage", "moves": "move", "hypotheses": "hypothesis", "answers": "answer",
     "essential": "essential step", "routine": "routine step", "unsafe": "unsafe step",
     "order": "pair", "table": "outcome", "points": "point", "sources": "source",
     "cautions": "caution", "truth": "true diagnosis", "targets": "target", "demands": "demand",
+    "together": "combination", "diagnoses": "diagnosis",
 }  # fmt: skip
 _PIECE = re.compile(r"([^.\[\]]+)(?:\[(\d+)\])?")
 

@@ -160,7 +160,16 @@ class DebriefOut(S.Serializer[Any]):
     order = S.ListField(child=S.DictField())
     evidence = S.ListField(child=S.DictField())
     next_steps = S.ListField(child=S.DictField())
-    without_interval = S.ListField(child=S.CharField())
+    without_interval = S.ListField(
+        child=S.CharField(),
+        help_text="Findings that counted with numbers taken as exact: no interval is known.",
+    )
+    presentation = S.CharField(
+        help_text="Whom the percentages before the examination are of; empty if not said."
+    )
+    together = S.ListField(
+        child=S.CharField(), help_text="Diagnoses that may be had at once; they share a percentage."
+    )
     hypotheses = S.ListField(child=S.CharField())
     trajectory = S.ListField(child=S.DictField())
     comments = S.ListField(child=S.DictField())

@@ -102,6 +102,11 @@ SMALL_DOCUMENT: dict[str, Any] = {
         },
         {"id": "later", "label": "Later", "notice": "She is more at ease."},
     ],
+    "presentation": {
+        "complaint": "breathlessness on effort",
+        "setting": "a cardiac clinic",
+        "source": "illustrative",
+    },
     "hypotheses": [
         {"diagnosis": "mitral-regurgitation", "prior": 0.625, "must_not_miss": True},
         {"diagnosis": "aortic-stenosis", "prior": 0.375},

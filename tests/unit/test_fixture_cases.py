@@ -240,7 +240,8 @@ def belief_in_the_truth(name, technique_of):
     rows = [
         (case.groups[finding], case.rows[finding, outcome]) for finding, outcome in seen.items()
     ]
-    posterior = dict(zip(case.hypotheses, combine(case.prior, rows).posterior, strict=True))
+    beliefs = case.by_diagnosis(combine(case.prior, rows).posterior)
+    posterior = dict(zip(case.hypotheses, beliefs, strict=True))
     return sum(posterior[truth] for truth in case.document.truth), posterior
 
 

@@ -6,7 +6,7 @@ What cannot be understood stays as it was typed; the case check then says what t
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from decimal import Decimal
 from typing import Any
 
@@ -14,6 +14,7 @@ from django.utils.text import slugify
 
 Raw = dict[str, Any]
 _NUMBER = re.compile(r"-?\d{1,9}([.,]\d{1,20})?")
+_BETWEEN = re.compile(r"\s*(?:\bto\b|–|-)\s*")
 
 
 def part(document: Raw, name: str) -> Raw:
@@ -65,6 +66,17 @@ def percent(text: str) -> float | str | None:
     if not _NUMBER.fullmatch(plain):
         return plain or None
     return float(Decimal(plain.replace(",", ".")) / 100)
+
+
+def span_shown(value: Any, one: Callable[[Any], str] = shown) -> str:
+    """An interval as "low to high"; anything else as it stands."""
+    return " to ".join(map(one, value)) if isinstance(value, list) else shown(value)
+
+
+def span(text: str, one: Callable[[str], Any] = number) -> list[Any]:
+    """The ends that were typed, as "4 to 11.5" or "4-11.5"; what is no number stays as typed."""
+    ends = (one(end) for end in _BETWEEN.split(text.strip()))
+    return [end for end in ends if end is not None]
 
 
 def _plain(value: Decimal) -> str:

@@ -5,37 +5,17 @@ Owns shape and field limits. What spans several fields is ``check``'s.
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import (
-    BaseModel,
-    ConfigDict,
-    Field,
-    SerializerFunctionWrapHandler,
-    model_serializer,
-    model_validator,
-)
+from pydantic import Field
 
-from casebank.domain.examination.model import SLOTS
+from casebank.domain.casefile.likelihoods import Evidence
+from casebank.domain.casefile.parts import Conditions, Line, Part, Slug, Text
 
-Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=64)]
-Line = Annotated[str, Field(min_length=1, max_length=200)]
-Text = Annotated[str, Field(min_length=1, max_length=4000)]
-Slot = Annotated[str, Field(pattern=f"^({'|'.join(SLOTS)})$")]
-Conditions = dict[Slot, Line]
-Probability = Annotated[float, Field(ge=0, le=1)]
-Positive = Annotated[float, Field(gt=0)]
-Interval = tuple[Positive, Positive]
 Strength = Literal["clear", "faint", "absent"]
 Domain = Literal[
     "coverage", "technique", "order", "interpretation", "reasoning", "economy", "safety"
 ]
-
-
-class Part(BaseModel):
-    """Base of every part: unknown fields are errors, instances are immutable."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
 
 class Patient(Part):
@@ -86,68 +66,12 @@ class Answer(Part):
     about it. An outcome counts once the sign was perceived, whatever it is then said to be.
     """
 
+    later: ClassVar[tuple[str, ...]] = ("sign",)
     when: Conditions = {}
     strength: Strength
     says: str = Field("", max_length=2000)
     outcome: Slug | None = None
     sign: Sign | None = None
-
-    @model_serializer(mode="wrap")
-    def _as_before(self, handler: SerializerFunctionWrapHandler) -> dict[str, Any]:
-        """Answers without a perceived sign keep the spelling, and so the checksum, they had."""
-        plain: dict[str, Any] = handler(self)
-        if self.sign is None:
-            del plain["sign"]
-        return plain
-
-
-class OutcomeRow(Part):
-    """P(outcome | hypothesis) for every hypothesis of the case."""
-
-    outcome: Slug
-    given: dict[Slug, Probability]
-
-
-class Ratios(Part):
-    """A positive and a negative likelihood ratio for the targets against the others.
-
-    Turned into sensitivity and specificity of the outcomes ``present`` and ``absent``:
-    spec = (LR+ - 1)/(LR+ - LR-), sens = LR+ (1 - spec).
-    """
-
-    targets: tuple[Slug, ...] = Field(min_length=1)
-    positive: Annotated[float, Field(gt=1)]
-    negative: Annotated[float, Field(ge=0, lt=1)]
-    positive_interval: Interval | None = Field(None, description="95 % interval around LR+.")
-    negative_interval: Interval | None = Field(None, description="95 % interval around LR−.")
-
-    @model_validator(mode="after")
-    def _intervals_hold_their_ratio(self) -> Self:
-        for span, value in (
-            (self.positive_interval, self.positive),
-            (self.negative_interval, self.negative),
-        ):
-            if span is not None and not 0 < span[0] <= value <= span[1]:
-                raise ValueError(f"an interval must hold its ratio: 0 < low <= {value:g} <= high.")
-        return self
-
-    @model_serializer(mode="wrap")
-    def _as_before(self, handler: SerializerFunctionWrapHandler) -> dict[str, Any]:
-        """Ratios without intervals keep the spelling, and so the checksum, they had."""
-        plain: dict[str, Any] = handler(self)
-        for name in ("positive_interval", "negative_interval"):
-            if plain.get(name) is None:
-                plain.pop(name, None)
-        return plain
-
-
-class Evidence(Part):
-    """How a finding bears on the hypotheses: a whole table, or a pair of ratios."""
-
-    source: Line = Field(description="Author, journal and year; or the word: illustrative")
-    group: Slug | None = Field(None, description="Findings of one group are not independent.")
-    table: tuple[OutcomeRow, ...] = ()
-    ratios: Ratios | None = None
 
 
 class Finding(Part):
@@ -167,6 +91,27 @@ class Hypothesis(Part):
     diagnosis: Slug
     prior: Annotated[float, Field(gt=0, lt=1)]
     must_not_miss: bool = False
+
+
+class Together(Part):
+    """Diagnoses of this case that a patient may have at once, as a possibility of its own.
+
+    The priors of the hypotheses are those of each by itself; all priors together sum to 1. A pair
+    of ratios or accuracies counts such a patient as a target where any of the diagnoses is one;
+    a table gives the chances under ``id``.
+    """
+
+    id: Slug
+    diagnoses: tuple[Slug, ...] = Field(min_length=2)
+    prior: Annotated[float, Field(gt=0, lt=1)]
+
+
+class Presentation(Part):
+    """Whom the priors are of: people who come with this complaint, to this place."""
+
+    complaint: Line
+    setting: Line
+    source: Line = Field(description="Author, journal and year; or the word: illustrative")
 
 
 class Wanted(Part):
@@ -229,15 +174,25 @@ class Teaching(Part):
 class CaseDocument(Part):
     """A whole authored case."""
 
+    later: ClassVar[tuple[str, ...]] = ("presentation", "together")
     schema_version: Literal[1] = 1
     slug: Slug = Field(description="Neutral: never names or hints at the diagnosis.")
     title: Line = Field(description="Neutral: what the student is told before beginning.")
     patient: Patient
     opening: Text = Field(description="What is known at the bed's end.")
     stages: tuple[Stage, ...] = Field(min_length=1)
+    presentation: Presentation | None = Field(
+        None, description="Whom the priors are of; shown in the debrief only."
+    )
     hypotheses: tuple[Hypothesis, ...] = Field(min_length=2)
+    together: tuple[Together, ...] = ()
     truth: tuple[Slug, ...] = Field(min_length=1)
     findings: tuple[Finding, ...] = Field(min_length=1)
     scheme: Scheme
     teaching: Teaching
     cautions: tuple[Line, ...] = ()
+
+    @property
+    def priors(self) -> tuple[float, ...]:
+        """Of each hypothesis by itself, then of those together."""
+        return (*(one.prior for one in self.hypotheses), *(one.prior for one in self.together))

@@ -22,6 +22,7 @@ class Weighed:
 
     ``factor`` is how many times likelier its outcome is under the hypothesis it favours most than
     under the one it favours least. ``instead`` is the finding that counted for its group.
+    ``assumed`` is what the case says it took for granted to turn its numbers into likelihoods.
     """
 
     finding: str
@@ -32,6 +33,7 @@ class Weighed:
     factor: float
     instead: str | None
     source: str
+    assumed: str = ""
 
 
 def weighed(case: CompiledCase, record: Record) -> tuple[Weighed, ...]:
@@ -68,6 +70,7 @@ def _weighed(
         factor=_factor(case.rows[finding, outcome]),
         instead=None if is_counted else speaker[group],
         source=evidence.source if evidence else "",
+        assumed=evidence.assumed if evidence else "",
     )
 
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.debrief.signs import deciding_sign
-from casebank.domain.encounter.knowledge import information_of
+from casebank.domain.encounter.knowledge import information_of_many
 from casebank.domain.encounter.model import State
 from casebank.domain.encounter.reveal import findings_at
 from casebank.domain.examination.conditions import meets
@@ -40,20 +40,18 @@ def most_useful_now(case: CompiledCase, state: State, most: int = 5) -> tuple[Ne
     A step about which the case says nothing tells nothing, so only those with findings in force
     are weighed; what is contraindicated now and what would tell under 0.005 bit is left out.
     """
-    found = [step for step in (_best_way(case, state, slug) for slug in case.findings_by_step)
-             if step is not None and step.bits >= LEAST_BITS]  # fmt: skip
-    found.sort(key=lambda one: (-one.per_price, one.price, one.step))
+    ways = [
+        (slug, way)
+        for slug in case.findings_by_step
+        for way in _ways(case, state, slug)
+        if not _is_unsafe(case, state, slug, way)
+    ]
+    best: dict[str, NextStep] = {}
+    for (slug, way), bits in zip(ways, information_of_many(case, state, ways), strict=True):
+        if bits >= LEAST_BITS and (slug not in best or bits > best[slug].bits):
+            best[slug] = NextStep(slug, way, bits, case.catalogue.steps[slug].price)
+    found = sorted(best.values(), key=lambda one: (-one.per_price, one.price, one.step))
     return tuple(found[:most])
-
-
-def _best_way(case: CompiledCase, state: State, slug: str) -> NextStep | None:
-    step = case.catalogue.steps[slug]
-    ways = [way for way in _ways(case, state, slug) if not _is_unsafe(case, state, slug, way)]
-    told = [(information_of(case, state, slug, way), way) for way in ways]
-    if not told:
-        return None
-    bits, way = max(told, key=lambda pair: pair[0])
-    return NextStep(slug, way, bits, step.price)
 
 
 def _ways(case: CompiledCase, state: State, slug: str) -> Iterator[dict[str, str]]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.debrief.walk import state_after, state_before
-from casebank.domain.encounter.knowledge import supported
+from casebank.domain.encounter.knowledge import supported_diagnoses
 from casebank.domain.marking.model import Record
 
 MOST_SHOWN = 4
@@ -76,7 +76,7 @@ def trajectory(case: CompiledCase, record: Record) -> Trajectory:
 def _posterior(case: CompiledCase, record: Record, place: int | None) -> tuple[float, ...]:
     # Before the first request nothing was seen, whatever the state is otherwise.
     state = state_before(record, 0) if place is None else state_after(record, place)
-    return tuple(float(p) for p in supported(case, state).posterior)
+    return tuple(float(p) for p in supported_diagnoses(case, state))
 
 
 def _stated(record: Record) -> tuple[Stated, ...]:

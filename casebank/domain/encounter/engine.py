@@ -13,7 +13,7 @@ from typing import Any
 from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.casefile.schema import Stage
 from casebank.domain.encounter.charge import charge_for
-from casebank.domain.encounter.knowledge import supported
+from casebank.domain.encounter.knowledge import supported_diagnoses
 from casebank.domain.encounter.model import Asked, EncounterError, Entry, Request, State
 from casebank.domain.encounter.naming import read_finding, reading_of
 from casebank.domain.encounter.perceive import media_of
@@ -172,7 +172,7 @@ def conclude(
 
 
 def _supported_by_name(case: CompiledCase, state: State) -> dict[str, float]:
-    posterior = supported(case, state).posterior
+    posterior = supported_diagnoses(case, state)
     return {name: round(float(p), 6) for name, p in zip(case.hypotheses, posterior, strict=True)}
 
 

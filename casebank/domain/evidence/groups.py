@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from casebank.domain.evidence.arrays import (
     Floats,
@@ -23,6 +23,7 @@ from casebank.domain.evidence.arrays import (
 from casebank.domain.evidence.information import entropies, expected_information_many
 
 SeenRow = tuple[str | None, ArrayLike]
+Bools = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)
@@ -106,20 +107,34 @@ def expected_information_given_many(
         raise ValueError(f"give one group (or None) a table: {len(groups)} for {len(checked)}.")
     now = normalised(held.log_weights())
     bits = expected_information_many(now, checked)
-    for index, group in enumerate(groups):
-        if group in held.strongest:
-            bits[index] = _gain_within_group(held, now, str(group), checked[index])
+    spoken_for = [index for index, group in enumerate(groups) if group in held.strongest]
+    if spoken_for:
+        names = [str(groups[index]) for index in spoken_for]
+        bits[spoken_for] = _gains_within_groups(held, now, names, checked[spoken_for])
     return bits
 
 
-def _gain_within_group(held: _Held, now: Floats, group: str, table: Floats) -> float:
-    position = held.strongest[group]
-    possible = table[table @ now > 0]
-    rows = log_of(possible)
-    is_stronger = strengths_of(held.prior, possible) > held.strengths[position]
-    new = np.where(is_stronger[:, np.newaxis], rows, held.rows[position])
-    after = normalised(held.log_weights(without=group) + new)
-    return max(0.0, float(entropies(now) - (possible @ now) @ entropies(after)))
+def _gains_within_groups(held: _Held, now: Floats, groups: Sequence[str], tables: Floats) -> Floats:
+    """Bits (S,) of findings whose group, one a table of (S, O, H), has spoken already.
+
+    An outcome that does not replace what the group holds changes nothing, so only those that do
+    are worked out: sum of P(o | seen) (H(D | seen) - H(D | seen, o)) over them.
+    """
+    place, outcome = np.nonzero(_replaces(held, now, groups, tables))
+    rows = tables[place, outcome]
+    kinds = {name: number for number, name in enumerate(dict.fromkeys(groups))}
+    without = np.stack([held.log_weights(without=name) for name in kinds])
+    kind = np.array([kinds[name] for name in groups])[place]
+    after = normalised(without[kind] + log_of(rows))
+    gains = (rows @ now) * (entropies(now) - entropies(after))
+    return np.maximum(np.bincount(place, weights=gains, minlength=len(tables)), 0.0)
+
+
+def _replaces(held: _Held, now: Floats, groups: Sequence[str], tables: Floats) -> Bools:
+    """Whether each outcome (S, O) can happen and is stronger than what its group holds."""
+    standing = held.strengths[[held.strongest[group] for group in groups]]
+    spread = strengths_of(held.prior, tables.reshape(-1, now.size)).reshape(tables.shape[:2])
+    return np.asarray((tables @ now > 0) & (spread > standing[:, np.newaxis]))
 
 
 def _held(prior: ArrayLike, seen: Sequence[SeenRow]) -> _Held:

@@ -13,7 +13,7 @@ import numpy as np
 
 from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.casefile.schema import Wanted
-from casebank.domain.encounter.knowledge import supported
+from casebank.domain.encounter.knowledge import supported_diagnoses
 from casebank.domain.encounter.model import Request, State
 from casebank.domain.examination.conditions import meets
 from casebank.domain.examination.model import Method, Need, Step
@@ -115,7 +115,7 @@ def _strays(
 def conclusion_of(case: CompiledCase, learner: Learner, state: State) -> Mapping[str, float]:
     """The final differential: the supported posterior, blurred the more the less able."""
     rng = np.random.default_rng([learner.seed, 2])
-    belief = supported(case, state).posterior
+    belief = supported_diagnoses(case, state)
     noise = rng.dirichlet(np.full(len(belief), 1.5))
     share = 0.15 + 0.6 * logistic(-learner.ability)
     mixed = (1 - share) * belief + share * noise

@@ -69,11 +69,13 @@ def debrief_from(encounter: Encounter, replay: Replay) -> Debrief:
         side_by_side=tuple(ground.beside),
         surcharges=tuple(ground.surcharges),
         pairs=tuple(ground.pairs),
-        evidence=thinking.evidence_shown(case, replay.found),
+        evidence=thinking.evidence_shown(case, replay.found, replay.certainty.without),
         next_steps=thinking.next_shown(case, record.state),
         without_interval=thinking.names_of(case, replay.certainty.without),
         comments=comments_of(encounter),
         adjustments=adjustments_of(encounter),
+        presentation=thinking.presentation_shown(case),
+        together=thinking.together_shown(case),
     )
 
 

@@ -42,6 +42,8 @@ def _explained(shown: Debrief) -> Data:
         "evidence": [asdict(one) for one in shown.evidence],
         "next_steps": [asdict(one) for one in shown.next_steps],
         "without_interval": list(shown.without_interval),
+        "presentation": shown.presentation,
+        "together": list(shown.together),
         "comments": [comment_data(one) for one in shown.comments],
         "adjustments": [adjustment_data(one) for one in shown.adjustments],
     }

@@ -142,7 +142,10 @@ class PairShown:
 
 @dataclass(frozen=True)
 class EvidenceShown:
-    """A finding that bears on the differential, and whether it counted."""
+    """A finding that bears on the differential, whether it counted, and on what its numbers rest.
+
+    ``is_exact``: it counted with numbers for which the case gives no interval.
+    """
 
     seq: int
     label: str
@@ -153,6 +156,15 @@ class EvidenceShown:
     instead: str
     source: str
     anchor: str
+    assumed: str = ""
+    is_exact: bool = False
+
+    @property
+    def certainty(self) -> str:
+        """Whether its numbers came with an interval; empty where it did not count."""
+        if not self.is_counted:
+            return ""
+        return "taken as exact" if self.is_exact else "interval known"
 
 
 @dataclass(frozen=True)
@@ -168,7 +180,12 @@ class NextShown:
 
 @dataclass(frozen=True)
 class Debrief:
-    """Everything a debrief shows beside the sheet; ``without_interval`` names what lacks one."""
+    """Everything a debrief shows beside the sheet.
+
+    ``without_interval`` names findings whose numbers were taken as exact, ``presentation`` says
+    whom the percentages before the examination are of, ``together`` which diagnoses this patient
+    might have had at once; their probability is shared between them.
+    """
 
     total: float
     capped_at: float | None
@@ -187,6 +204,8 @@ class Debrief:
     without_interval: tuple[str, ...]
     comments: tuple[DebriefComment, ...]
     adjustments: tuple[MarkAdjustment, ...]
+    presentation: str = ""
+    together: tuple[str, ...] = ()
 
     @property
     def unneeded(self) -> tuple[Unneeded, ...]:

@@ -31,7 +31,8 @@ def _belief(
 ) -> Belief:
     low, high = certainty.intervals.get(name, (None, None))
     is_known = name in supported
-    prior = float(case.prior[case.hypotheses.index(name)]) if is_known else None
+    before = case.by_diagnosis(case.prior)
+    prior = float(before[case.hypotheses.index(name)]) if is_known else None
     return Belief(
         label=case.catalogue.diagnoses[name].label,
         stated=100 * stated.get(name, 0.0),
@@ -43,8 +44,13 @@ def _belief(
     )
 
 
-def evidence_shown(case: CompiledCase, found: tuple[Weighed, ...]) -> tuple[EvidenceShown, ...]:
-    """Findings that bear on the differential, those that counted first, the strongest first."""
+def evidence_shown(
+    case: CompiledCase, found: tuple[Weighed, ...], exact: tuple[str, ...] = ()
+) -> tuple[EvidenceShown, ...]:
+    """Findings that bear on the differential, those that counted first, the strongest first.
+
+    ``exact`` names those that counted without an interval.
+    """
     label = {finding.id: finding.label for finding in case.document.findings}
     ordered = sorted(found, key=lambda one: (not one.is_counted, -one.factor))
     return tuple(
@@ -58,6 +64,8 @@ def evidence_shown(case: CompiledCase, found: tuple[Weighed, ...]) -> tuple[Evid
             instead=label[one.instead] if one.instead else "",
             source=one.source,
             anchor=f"evidence-{one.finding}",
+            assumed=one.assumed,
+            is_exact=one.finding in exact,
         )
         for one in ordered
     )
@@ -81,3 +89,18 @@ def names_of(case: CompiledCase, findings: tuple[str, ...]) -> tuple[str, ...]:
     """Findings by their labels."""
     label = {finding.id: finding.label for finding in case.document.findings}
     return tuple(label[finding] for finding in findings)
+
+
+def presentation_shown(case: CompiledCase) -> str:
+    """Whom the percentages before the examination are of; empty where the case does not say."""
+    known = case.document.presentation
+    return f"{known.complaint}; {known.setting} ({known.source})" if known else ""
+
+
+def together_shown(case: CompiledCase) -> tuple[str, ...]:
+    """Diagnoses that the case counts with at once, by their labels."""
+    labels = case.catalogue.diagnoses
+    return tuple(
+        " with ".join(labels[slug].label for slug in one.diagnoses)
+        for one in case.document.together
+    )

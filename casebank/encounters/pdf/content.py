@@ -124,9 +124,14 @@ def _beliefs(debrief: Debrief) -> Content:
         ],
         "evidence": [
             {"seq": one.seq, "label": one.label, "outcome": one.outcome,
-             "counted": one.is_counted, "factor": f"{one.factor:.1f}", "instead": one.instead}
+             "counted": one.is_counted, "factor": f"{one.factor:.1f}", "instead": one.instead,
+             "source": one.source, "assumed": one.assumed}
             for one in debrief.evidence
         ],
+        "has_intervals": debrief.has_intervals,
+        "exact": list(debrief.without_interval),
+        "presentation": debrief.presentation,
+        "together": list(debrief.together),
     }  # fmt: skip
 
 

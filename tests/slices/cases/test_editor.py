@@ -88,6 +88,9 @@ def test_a_case_is_written_from_nothing_to_submission_in_the_browser(people, ada
         "hypotheses-0-diagnosis": "Mitral regurgitation",
         "hypotheses-0-prior": "62.5 %",
         "hypotheses-0-is_true": "on",
+        "complaint": "breathlessness",
+        "setting": "a clinic",
+        "prior_source": "illustrative",
         "add": "hypotheses",
     }
     write("hypotheses", **first)

@@ -14,7 +14,9 @@ from casebank.encounters.debriefing.actions import EntryMissingError, comment
 from casebank.encounters.debriefing.building import debrief_from, replay_of
 from casebank.encounters.debriefing.links import links_of
 from casebank.encounters.models import Entry
+from casebank.encounters.pdf.content import content_of
 from casebank.encounters.queries import log_of
+from tests.factories.cases import published
 from tests.factories.encounters import CLEAN, WELL, asked, concluded
 from tests.factories.heard import APEX, FULL_WORDS, heard_begun
 from tests.factories.heard import CLEAN as HEARD_CLEAN
@@ -124,7 +126,7 @@ def test_the_differential_stands_beside_the_evidence_and_says_it_has_no_interval
 
 def test_intervals_are_shown_where_the_document_has_them(client, people):
     from casebank.encounters.actions import begin
-    from tests.factories.cases import SMALL_DOCUMENT, published
+    from tests.factories.cases import SMALL_DOCUMENT
 
     findings = [dict(one) for one in SMALL_DOCUMENT["findings"]]
     evidence = findings[0]["evidence"]
@@ -138,6 +140,76 @@ def test_intervals_are_shown_where_the_document_has_them(client, people):
     assert belief.low < belief.supported < belief.high
     client.force_login(people.student)
     assert "95 % interval" in debrief_page(client, ended)
+
+
+def debrief_of_changed(client, people, *requests, evidence, **changes):
+    """The debrief, and its page in words, of the small case with other evidence for the murmur."""
+    from casebank.encounters.actions import begin
+    from tests.factories.cases import small_document
+
+    findings = small_document()["findings"]
+    findings[0]["evidence"] = {**findings[0]["evidence"], **evidence}
+    for one in changes.get("together", ()):
+        for row, chance in zip(findings[1]["evidence"]["table"], (0.6, 0.4), strict=True):
+            row["given"][one["id"]] = chance
+    version = published(people.author, people.reviewer, findings=findings, **changes)
+    encounter = asked(begin(version=version, by=people.student), *requests, by=people.student)
+    ended = concluded(encounter, by=people.student)
+    client.force_login(people.student)
+    page = re.sub(r"\s+", " ", debrief_page(client, ended))
+    return debrief_of(ended), page, content_of(ended)
+
+
+PUBLISHED = {"targets": ["mitral-regurgitation"], "positive": 5.4, "negative": 0.28,
+             "positive_interval": [3.0, 9.72]}  # fmt: skip
+
+
+def test_a_finding_without_an_interval_is_named_as_taken_for_exact(client, people):
+    debrief, page, printed = debrief_of_changed(
+        client, people, WELL, FIRM, evidence={"ratios": PUBLISHED}
+    )
+    assert debrief.beliefs[0].low < debrief.beliefs[0].supported < debrief.beliefs[0].high
+    (exact,) = debrief.without_interval
+    assert f"The case gives no interval for {exact}. Those numbers were taken as exact" in page
+    assert {one.label: one.certainty for one in debrief.evidence} == {
+        "Murmur through systole": "interval known",
+        exact: "taken as exact",
+    }
+    assert (printed["has_intervals"], printed["exact"]) == (True, [exact])
+
+
+def test_accuracy_presentation_and_assumption_reach_the_page(client, people):
+    accuracy = {"targets": ["mitral-regurgitation"], "sensitivity": 0.9, "specificity": 0.75}
+    whom = {"complaint": "tired on the hill", "setting": "a surgery", "source": "illustrative"}
+    assumed = "Alike in mild and severe disease."
+    debrief, page, printed = debrief_of_changed(
+        client, people, WELL, presentation=whom,
+        evidence={"ratios": None, "accuracy": accuracy, "assumed": assumed},
+    )  # fmt: skip
+    # Present: 0.625 x 0.9 against 0.375 x 0.25.
+    assert debrief.beliefs[0].supported == pytest.approx(100 * 0.5625 / 0.65625)
+    assert "of people who come like this: tired on the hill; a surgery (illustrative)" in page
+    assert assumed in page
+    assert printed["presentation"] == "tired on the hill; a surgery (illustrative)"
+    assert printed["evidence"][0]["assumed"] == assumed
+
+
+def test_two_diseases_at_once_share_their_percentage_and_the_page_says_so(client, people):
+    hypotheses = [
+        {"diagnosis": "mitral-regurgitation", "prior": 0.3},
+        {"diagnosis": "aortic-stenosis", "prior": 0.5},
+    ]
+    both = {"id": "both", "diagnoses": ["mitral-regurgitation", "aortic-stenosis"], "prior": 0.2}
+    debrief, page, _ = debrief_of_changed(
+        client, people, WELL, evidence={"ratios": PUBLISHED, "assumed": "Both count as leaking."},
+        hypotheses=hypotheses, together=[both], truth=["mitral-regurgitation", "aortic-stenosis"],
+    )  # fmt: skip
+    priors = {one.label: one.prior for one in debrief.beliefs}
+    assert priors == pytest.approx({"Mitral regurgitation": 40, "Aortic stenosis": 60})
+    # Odds 0.5 x 5.4 to 0.5, of which two fifths are both at once.
+    share = 100 * 2.7 / 3.2
+    assert debrief.beliefs[0].supported == pytest.approx(share * (0.6 + 0.4 / 2))
+    assert "Counted as possible at once: Mitral regurgitation with Aortic stenosis" in page
 
 
 def test_the_most_useful_next_step_is_one_that_was_not_done(people, encounter):
@@ -188,7 +260,8 @@ def test_the_old_fields_of_the_api_stand_and_new_ones_join_them(student, thoroug
     old = {"total", "capped_at", "marking_version", "truth", "domains", "differential", "missed",
            "teaching", "entries", "caution"}  # fmt: skip
     new = {"strength", "practise", "technique", "surcharges", "order", "evidence", "next_steps",
-           "trajectory", "hypotheses", "comments", "adjustments", "without_interval"}  # fmt: skip
+           "trajectory", "hypotheses", "comments", "adjustments", "without_interval",
+           "presentation", "together"}  # fmt: skip
     assert old | new == set(data)
     assert sum(data["trajectory"][-1]["posterior"]) == pytest.approx(1)
 

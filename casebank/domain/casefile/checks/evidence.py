@@ -2,28 +2,34 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from math import fsum
 
 from casebank.domain.casefile.checks.hypotheses import TOLERANCE
-from casebank.domain.casefile.compile import ABSENT, PRESENT, outcome_names
+from casebank.domain.casefile.checks.sources import NO_SOURCE, has_source
+from casebank.domain.casefile.compile import (
+    ABSENT,
+    PRESENT,
+    is_target,
+    outcome_names,
+    possibilities_of,
+)
+from casebank.domain.casefile.likelihoods import Accuracy, Evidence, OutcomeRow, Ratios
 from casebank.domain.casefile.problems import Problem, error, repeated, unknown, warning
-from casebank.domain.casefile.schema import CaseDocument, Evidence, Finding, OutcomeRow, Ratios
+from casebank.domain.casefile.schema import CaseDocument, Finding
 from casebank.domain.examination.model import Catalogue
 
-_SOURCE = re.compile(r"\b(1[89]|20)\d\d\b|\billustrative\b", re.IGNORECASE)
+_RULED_OUT = "rules the targets out for ever"
 
 
 def problems(document: CaseDocument, catalogue: Catalogue) -> Iterator[Problem]:
     """Everything wrong with the evidence of every finding, and with the outcomes answers name."""
     del catalogue
-    hypotheses = tuple(item.diagnosis for item in document.hypotheses)
     for place, finding in enumerate(document.findings):
         path = f"findings[{place}]"
         yield from _outcomes(path, finding)
         if finding.evidence:
-            yield from _evidence(f"{path}.evidence", finding.evidence, hypotheses)
+            yield from _evidence(f"{path}.evidence", finding.evidence, document)
 
 
 def _outcomes(path: str, finding: Finding) -> Iterator[Problem]:
@@ -32,7 +38,7 @@ def _outcomes(path: str, finding: Finding) -> Iterator[Problem]:
         place = f"{path}.answers[{number}].outcome"
         if answer.outcome is not None and answer.outcome not in known:
             yield unknown(place, "outcome in the evidence called", answer.outcome, known)
-        if finding.evidence and finding.evidence.ratios:
+        if finding.evidence and finding.evidence.pair:
             yield from _strength(place, answer.outcome, answer.strength)
     if known and not any(answer.outcome in known for answer in finding.answers):
         yield error(f"{path}.evidence", "no answer names any of its outcomes; name one, or drop it")
@@ -45,29 +51,54 @@ def _strength(path: str, outcome: str | None, strength: str) -> Iterator[Problem
         yield error(path, "the sign cannot count as absent where its strength is clear")
 
 
-def _evidence(path: str, evidence: Evidence, hypotheses: tuple[str, ...]) -> Iterator[Problem]:
-    if not _SOURCE.search(evidence.source):
-        yield error(
-            f"{path}.source", "name author, journal and year, or say that it is illustrative"
-        )
-    if bool(evidence.table) == bool(evidence.ratios):
-        yield error(path, "give either a table or ratios, and not both")
+def _evidence(path: str, evidence: Evidence, document: CaseDocument) -> Iterator[Problem]:
+    hypotheses = tuple(item.diagnosis for item in document.hypotheses)
+    if not has_source(evidence.source):
+        yield error(f"{path}.source", NO_SOURCE)
+    if sum(map(bool, (evidence.table, evidence.ratios, evidence.accuracy))) != 1:
+        yield error(path, "give either a table or ratios or accuracy, and only one of them")
     if evidence.ratios:
-        yield from _ratios(f"{path}.ratios", evidence.ratios, hypotheses)
+        yield from _pair(f"{path}.ratios", evidence.ratios, hypotheses)
+        if evidence.ratios.negative == 0:
+            yield warning(f"{path}.ratios.negative", f"0 {_RULED_OUT}; give a small number")
+    if evidence.accuracy:
+        yield from _pair(f"{path}.accuracy", evidence.accuracy, hypotheses)
+        yield from _certain(f"{path}.accuracy", evidence.accuracy)
     if evidence.table:
-        yield from _table(f"{path}.table", evidence.table, hypotheses)
+        names = (*hypotheses, *(one.id for one in document.together))
+        yield from _table(f"{path}.table", evidence.table, names)
+    if evidence.pair and not evidence.assumed.strip():
+        yield from _assumption(path, evidence.pair, document)
 
 
-def _ratios(path: str, ratios: Ratios, hypotheses: tuple[str, ...]) -> Iterator[Problem]:
-    named = [(f"{path}.targets[{i}]", target) for i, target in enumerate(ratios.targets)]
+def _pair(path: str, pair: Ratios | Accuracy, hypotheses: tuple[str, ...]) -> Iterator[Problem]:
+    named = [(f"{path}.targets[{i}]", target) for i, target in enumerate(pair.targets)]
     yield from repeated(named, "target")
     for place, target in named:
         if target not in hypotheses:
             yield unknown(place, "hypothesis", target, hypotheses)
-    if set(hypotheses) <= set(ratios.targets):
+    if set(hypotheses) <= set(pair.targets):
         yield error(f"{path}.targets", "name every hypothesis, so the sign tells nothing")
-    if ratios.negative == 0:
-        yield warning(f"{path}.negative", "0 rules the targets out for ever; give a small number")
+
+
+def _certain(path: str, accuracy: Accuracy) -> Iterator[Problem]:
+    if accuracy.sensitivity == 1:
+        yield warning(f"{path}.sensitivity", f"1: absence {_RULED_OUT}; give a number just below 1")
+    if accuracy.specificity == 1:
+        yield warning(
+            f"{path}.specificity", "1: presence rules the others out for ever; give a little less"
+        )
+
+
+def _assumption(path: str, pair: Ratios | Accuracy, document: CaseDocument) -> Iterator[Problem]:
+    """Two numbers for more than two possibilities take some of them to be alike."""
+    hypotheses = tuple(item.diagnosis for item in document.hypotheses)
+    sides = [is_target(pair, one) for one in possibilities_of(hypotheses, document.together)]
+    if sides.count(True) > 1 or sides.count(False) > 1:
+        yield warning(
+            f"{path}.assumed",
+            "two numbers stand for more than two diagnoses; say which were taken to be alike",
+        )
 
 
 def _table(

@@ -10,6 +10,7 @@ from casebank.domain.casefile.schema import CaseDocument
 MAX_STAGES = 20
 MAX_MOVES = 20
 MAX_HYPOTHESES = 40
+MAX_TOGETHER = 20
 MAX_FINDINGS = 200
 MAX_ANSWERS = 20
 MAX_OUTCOMES = 20
@@ -29,6 +30,7 @@ def _parts(document: CaseDocument) -> Iterator[tuple[str, Sized, int]]:
     scheme = document.scheme
     yield "stages", document.stages, MAX_STAGES
     yield "hypotheses", document.hypotheses, MAX_HYPOTHESES
+    yield "together", document.together, MAX_TOGETHER
     yield "findings", document.findings, MAX_FINDINGS
     yield "scheme.essential", scheme.essential, MAX_WANTED
     yield "scheme.routine", scheme.routine, MAX_WANTED

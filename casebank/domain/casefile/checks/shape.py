@@ -38,6 +38,7 @@ _SENTENCES: dict[str, Callable[[Context], str]] = {
     "tuple_type": lambda _: "must be a list in square brackets",
     "dict_type": lambda _: "must be an object in curly brackets",
     "model_type": lambda _: "must be an object in curly brackets",
+    "value_error": lambda c: str(c["error"]),
     "json_invalid": lambda c: f"is not valid JSON: {c['error']}",
     "string_unicode": lambda _: "holds a character that is not text; remove it",
 }

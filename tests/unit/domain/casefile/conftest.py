@@ -96,6 +96,11 @@ GOOD: dict[str, Any] = {
         {"id": "worse", "label": "Worse", "notice": "She looks paler.", "moves": []},
         {"id": "better", "label": "Better", "notice": "She looks pinker.", "moves": []},
     ],
+    "presentation": {
+        "complaint": "breathlessness on stairs",
+        "setting": "a clinic",
+        "source": "illustrative",
+    },
     "hypotheses": [
         {"diagnosis": "leaky-valve", "prior": 0.5},
         {"diagnosis": "stiff-wall", "prior": 0.3, "must_not_miss": True},
@@ -124,6 +129,7 @@ GOOD: dict[str, Any] = {
             "evidence": {
                 "source": "illustrative",
                 "ratios": {"targets": ["leaky-valve"], "positive": 8, "negative": 0.3},
+                "assumed": "A stiff wall and nothing wrong are taken to be alike.",
             },
         },
         {

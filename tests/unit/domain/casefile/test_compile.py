@@ -12,7 +12,8 @@ from casebank.domain.casefile.compile import (
     outcome_table,
     sensitivity_specificity,
 )
-from casebank.domain.casefile.schema import CaseDocument, Evidence, Ratios
+from casebank.domain.casefile.likelihoods import Evidence, Ratios
+from casebank.domain.casefile.schema import CaseDocument
 
 
 @pytest.fixture

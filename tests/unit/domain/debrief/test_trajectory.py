@@ -20,7 +20,7 @@ def combined_by_hand(case, state):
         for finding, outcome in outcomes_seen(state).items()
         if (finding, outcome) in case.rows
     ]
-    return combine(case.prior, seen).posterior
+    return case.by_diagnosis(combine(case.prior, seen).posterior)
 
 
 def test_it_starts_at_the_prior_and_has_a_point_for_every_request():

@@ -112,6 +112,41 @@ def test_many_findings_at_once_equal_one_at_a_time():
     assert many == pytest.approx(one_by_one, abs=1e-12)
 
 
+def plainly(prior, seen, group, table):
+    """The definition, one outcome at a time: H(D | seen) - sum of P(o | seen) H(D | seen, o)."""
+
+    def bits(p):
+        return float(-(p[p > 0] * np.log2(p[p > 0])).sum())
+
+    now = combine(prior, seen).posterior
+    left = sum(
+        float(row @ now) * bits(combine(prior, [*seen, (group, row)]).posterior)
+        for row in table
+        if row @ now > 0
+    )
+    return max(0.0, bits(now) - left)
+
+
+@given(SEEDS, st.integers(2, 6), st.integers(1, 5), st.integers(0, 6), st.booleans())
+def test_a_whole_catalogue_at_once_follows_the_definition(seed, h, o, n, has_gaps):
+    rng = np.random.default_rng(seed)
+    names = ("a", "b", "c", None)
+    prior, tables = rng.dirichlet(np.ones(h)), rng.dirichlet(np.ones(o), size=(12, h))
+    tables = tables.transpose(0, 2, 1).copy()
+    if has_gaps:
+        # The last hypothesis is out of the question, and half the tables are padded with zeros,
+        # with outcomes that only that hypothesis could give.
+        prior = np.append(prior[:-1] / prior[:-1].sum(), 0.0)
+        tables = np.concatenate([tables, np.zeros((12, 1, h))], axis=1)
+        tables[::2, -1, -1], tables[::2, :-1, -1] = 1.0, 0.0
+    seen = [(names[i], rng.random(h) + 0.01) for i in rng.integers(0, 4, size=n)]
+    groups = [names[i] for i in rng.integers(0, 4, size=12)]
+    expected = [plainly(prior, seen, g, t) for g, t in zip(groups, tables, strict=True)]
+    got = expected_information_given_many(prior, seen, groups, tables)
+    assert got == pytest.approx(expected, abs=1e-9)
+    assert (got >= 0).all()
+
+
 def test_wrong_shapes_are_refused_in_words():
     with pytest.raises(ValueError, match="exactly one row"):
         combine(PRIOR, [("a", [[0.1, 0.2], [0.3, 0.4]])])

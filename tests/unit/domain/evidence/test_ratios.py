@@ -15,6 +15,7 @@ from casebank.domain.evidence import (
     ratio_rows,
     sensitivity_specificity,
 )
+from casebank.domain.evidence.interval import Portion, log_ratio_draws_of_pair
 
 
 @pytest.mark.parametrize(
@@ -169,3 +170,26 @@ def test_without_findings_the_interval_is_the_prior():
 def test_an_interval_that_cannot_be_drawn_is_refused(prior, ratio, draws):
     with pytest.raises(ValueError, match=r"prior|ratio|draws"):
         posterior_interval(prior, [ratio], seed=1, draws=draws)
+
+
+def test_a_pair_drawn_at_its_medians_gives_its_two_ratios():
+    pair = Portion(0.94, 0.84, 0.97), Portion(0.72, 0.69, 0.75)
+    still = np.zeros((1, 2))
+    # Cooke et al., J Fam Pract 2006, irregular pulse: sensitivity 94 %, specificity 72 %.
+    present, absent = (float(np.exp(log_ratio_draws_of_pair(*pair, x, still))[0]) for x in (1, 0))
+    assert (present, absent) == pytest.approx((0.94 / 0.28, 0.06 / 0.72))
+
+
+def test_a_pair_is_drawn_with_the_interval_it_was_given():
+    noise = np.random.default_rng(5).standard_normal((40_000, 2))
+    noise[:, 1] = 0.0
+    sensitivity = Portion(0.70, 0.60, 0.786)
+    logs = log_ratio_draws_of_pair(sensitivity, Portion(0.9, 0.8, 0.95), True, noise)
+    drawn = np.quantile(np.exp(logs) * 0.1, [0.025, 0.5, 0.975])
+    assert drawn == pytest.approx([0.60, 0.70, 0.786], abs=0.005)
+
+
+@pytest.mark.parametrize("wrong", [Portion(1.0, 0.9, 1.0), Portion(0.5, 0.6, 0.7)])
+def test_a_share_that_cannot_be_drawn_is_refused(wrong):
+    with pytest.raises(ValueError, match="0 < lower <= value <= upper < 1"):
+        log_ratio_draws_of_pair(wrong, Portion(0.9, 0.8, 0.95), True, np.zeros((1, 2)))
