@@ -27,6 +27,7 @@ PLACES: tuple[tuple[str, str, frozenset[Permission]], ...] = (
     ("Patients", "encounters:patients", frozenset({P.PRACTISE})),
     ("Steps", "catalogue:index", frozenset({P.PRACTISE, P.WRITE_CASES, P.REVIEW_CASES})),
     ("My cases", "cases:mine", frozenset({P.WRITE_CASES})),
+    ("Try a sign", "cases:signs", frozenset({P.WRITE_CASES, P.REVIEW_CASES})),
     ("To review", "reviews:queue", frozenset({P.REVIEW_CASES})),
     ("Cohorts", "analytics:reports", frozenset({P.REPORT_OWN_COHORTS, P.REPORT_ALL_COHORTS})),
     ("People", "accounts:people", frozenset({P.MANAGE_PEOPLE})),
@@ -43,8 +44,7 @@ def links_for(request: HttpRequest) -> list[Link]:
     user = getattr(request, "user", None)
     if not isinstance(user, User) or not user.is_active:
         return []
-    return [
-        Link(label, url := reverse(name), request.path.startswith(url))
-        for label, name, wanted in PLACES
-        if wanted & user.permissions
-    ]
+    places = [(label, reverse(name)) for label, name, needs in PLACES if needs & user.permissions]
+    under = [url for _, url in places if request.path.startswith(url)]
+    current = max(under, key=len, default="")  # of a place within another, the inner one
+    return [Link(label, url, url == current) for label, url in places]

@@ -8,7 +8,7 @@ name it.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from casebank.domain.examination.model import Catalogue, Step
@@ -45,14 +45,16 @@ class VisibleCharge:
 class VisibleMedium:
     """Something to hear or see: ``kind`` is sound, trace or picture.
 
-    ``address`` lacks its ending (.flac, .wav, .svg). ``alternative`` is the same in words, ``text``
-    the student's own reading, ``understood`` and ``unused`` what became of it. Nothing here says
-    what it is, nor whether the reading is right.
+    ``address`` lacks its ending (.flac, .wav, .svg), and so do those of ``renditions``: a sound's
+    other forms by name (raised, slow, raised-slow), as .flac and .wav. ``alternative`` is the same
+    in words, ``text`` the student's own reading, ``understood`` and ``unused`` what became of it.
+    Nothing here says what it is, nor whether the reading is right.
     """
 
     index: int
     kind: str
     address: str = ""
+    renditions: Mapping[str, str] = field(default_factory=dict)
     alternative: str = ""
     text: str = ""
     understood: tuple[str, ...] = ()

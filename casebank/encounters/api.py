@@ -16,6 +16,7 @@ from rest_framework.views import APIView
 from accounts.models import User
 from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key, valid
 from casebank.core.api.problems import ProblemError
+from casebank.core.media.sign_files import SOUND_ENDINGS
 from casebank.domain.encounter.model import EncounterError
 from casebank.domain.encounter.model import Entry as LogEntry
 from casebank.domain.visibility import (
@@ -247,11 +248,15 @@ def _entry(entry: VisibleEntry) -> dict[str, Any]:
 
 
 def _medium(medium: VisibleMedium) -> dict[str, Any]:
-    endings = ("flac", "wav", "svg") if medium.kind == "sound" else ("svg",)
+    endings = (*SOUND_ENDINGS, "svg") if medium.kind == "sound" else ("svg",)
     return {
         "index": medium.index,
         "kind": medium.kind,
         "addresses": [f"{medium.address}.{ending}" for ending in endings],
+        "renditions": {
+            name: [f"{address}.{ending}" for ending in SOUND_ENDINGS]
+            for name, address in medium.renditions.items()
+        },
         "alternative": medium.alternative,
         "reading": medium.text,
         "understood": list(medium.understood),

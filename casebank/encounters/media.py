@@ -1,14 +1,15 @@
 """Addresses of what was heard and seen, and what a request's media look like to its student.
 
 An address is signed and bound to one encounter, entry and medium; it carries nothing else, and is
-the same each time so that a browser need not fetch it twice. Rendering is ``clips``'s.
+the same each time so that a browser need not fetch it twice. A rendition (pitch raised, half speed)
+is part of what is signed, so it has an address of its own. Rendering is ``clips``'s.
 """
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 from uuid import UUID
@@ -21,6 +22,7 @@ from casebank.domain.encounter.model import Entry as LogEntry
 from casebank.domain.encounter.perceive import Medium, perceived
 from casebank.domain.signs import SignError, alternative, parse
 from casebank.domain.visibility import VisibleMedium, understood
+from casebank.encounters.clips import AS_HEARD, RENDITIONS, Rendition
 from casebank.encounters.models import Encounter
 
 SALT = "casebank.encounters.media"
@@ -29,24 +31,25 @@ Readings = Mapping[tuple[int, int], Mapping[str, Any]]
 
 @dataclass(frozen=True)
 class Place:
-    """Which medium of which entry of which encounter."""
+    """Which medium of which entry of which encounter, and in which rendition."""
 
     encounter: UUID
     seq: int
     index: int
+    rendition: Rendition = AS_HEARD
 
 
 def token_of(place: Place) -> str:
     """The place, signed; the same for the same place as long as the site keeps its key."""
-    value = [place.encounter.hex, place.seq, place.index]
+    value = [place.encounter.hex, place.seq, place.index, *place.rendition.names]
     return signing.Signer(salt=SALT).sign_object(value)
 
 
 def place_of(token: str) -> Place | None:
     """The place of a token that this site signed; None for any other."""
     try:
-        encounter, seq, index = signing.Signer(salt=SALT).unsign_object(token)
-        return Place(UUID(encounter), int(seq), int(index))
+        encounter, seq, index, *names = signing.Signer(salt=SALT).unsign_object(token)
+        return Place(UUID(encounter), int(seq), int(index), Rendition.of(names))
     except (signing.BadSignature, ValueError, TypeError):
         return None
 
@@ -55,6 +58,12 @@ def address_of(place: Place) -> str:
     """The address without its ending."""
     whole = reverse("encounters:media", args=[token_of(place), "svg"])
     return whole.removesuffix(".svg")
+
+
+def renditions_of(place: Place) -> dict[str, str]:
+    """The addresses of a sound's other renditions without their ending: raised, slow, both."""
+    others = [one for one in RENDITIONS if one != AS_HEARD]
+    return {"-".join(one.names): address_of(replace(place, rendition=one)) for one in others}
 
 
 def media_in(case: CompiledCase, payload: Mapping[str, Any]) -> tuple[Medium, ...]:
@@ -92,10 +101,12 @@ def _seen(
     reading: Mapping[str, Any] | None,
 ) -> VisibleMedium:
     is_open = encounter.concluded_at is None
+    place = Place(encounter.pk, entry.seq, index)
     return VisibleMedium(
         index=index,
         kind=medium.kind,
-        address=address_of(Place(encounter.pk, entry.seq, index)),
+        address=address_of(place),
+        renditions=renditions_of(place) if medium.kind == "sound" else {},
         alternative=in_words(medium, entry.payload["technique"]),
         text=reading["text"] if reading else "",
         understood=understood(reading, case.catalogue) if reading else (),

@@ -91,6 +91,11 @@ class MediumOut(S.Serializer[Any]):
     index = S.IntegerField()
     kind = S.ChoiceField(choices=["sound", "trace", "picture"])
     addresses = S.ListField(child=S.CharField(), help_text="The same in several file types.")
+    renditions = S.DictField(
+        child=S.ListField(child=S.CharField()),
+        help_text="A sound in other forms: raised (in pitch, not as heard at the bedside), slow "
+        "(half speed, pitch kept), raised-slow; each in several file types. Empty for others.",
+    )
     alternative = S.CharField(help_text="The same in words that do not name it.")
     reading = S.CharField(help_text="What the student said it is; empty if nothing yet.")
     understood = S.ListField(child=S.CharField())

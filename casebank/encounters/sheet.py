@@ -21,6 +21,7 @@ TITLES = {"differential": "Working differential stated", "conclusion": "Conclusi
 class FindingOnSheet:
     """One sentence of what was found, or something to hear or see with its reading.
 
+    ``raised_url``, ``slow_url`` and ``raised_slow_url`` are the sound's other renditions, as WAV.
     ``said``, ``question`` and ``choices`` hold a reading that was asked back.
     """
 
@@ -28,6 +29,9 @@ class FindingOnSheet:
     text: str = ""
     sound_url: str = ""
     sound_fallback_url: str = ""
+    raised_url: str = ""
+    slow_url: str = ""
+    raised_slow_url: str = ""
     picture_url: str = ""
     alternative: str = ""
     reading: str = ""
@@ -119,10 +123,14 @@ def _request_row(entry: VisibleRequest) -> Row:
 
 def _medium(seq: int, medium: VisibleMedium) -> FindingOnSheet:
     is_sound = medium.kind == "sound"
+    others = {name: f"{address}.wav" for name, address in medium.renditions.items()}
     return FindingOnSheet(
         key=_medium_key(seq, medium.index),
         sound_url=f"{medium.address}.flac" if is_sound else "",
         sound_fallback_url=f"{medium.address}.wav" if is_sound else "",
+        raised_url=others.get("raised", ""),
+        slow_url=others.get("slow", ""),
+        raised_slow_url=others.get("raised-slow", ""),
         picture_url=f"{medium.address}.svg",
         alternative=medium.alternative,
         reading=medium.text,

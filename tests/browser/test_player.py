@@ -8,10 +8,12 @@ from playwright.sync_api import expect
 
 from casebank.domain.signs.drawing import traces
 from tests.browser.pages import LAPTOP, PHONE, assert_sound, choose_theme, sign_in, tab_to
+from tests.browser.players import button, drawn, line_in_window
 from tests.factories.people import person
 
 PAGE = "/cases/signs/"
 SIZES = {"phone": PHONE, "laptop": LAPTOP}
+HALF, RAISED = "Half speed, pitch kept", "Pitch raised, not as heard at the bedside"
 CURSOR = Path("casebank/static/casebank/js/cursor.js")
 
 
@@ -30,10 +32,6 @@ def opened(page, live_server, author, example="heart-01"):
 @pytest.fixture
 def player(page, live_server, author):
     return opened(page, live_server, author)
-
-
-def button(player, name):
-    return player.get_by_role("button", name=name)
 
 
 def position(player):
@@ -93,7 +91,7 @@ def test_the_keys_play_pause_repeat_halve_and_move(player):
     assert position(player) == pytest.approx(paused + 1, abs=0.11)
     page.keyboard.press("r")
     page.keyboard.press("h")
-    for name in ("Repeat", "Half speed, an octave lower"):
+    for name in ("Repeat", HALF):
         assert button(player, name).get_attribute("aria-pressed") == "true"
     page.keyboard.press("r")
     assert button(player, "Repeat").get_attribute("aria-pressed") == "false"
@@ -123,38 +121,76 @@ def test_repeating_goes_on_over_the_end_and_else_the_sound_stops_there(player):
     expect(button(player, "Play")).to_be_visible()
 
 
-def test_half_speed_takes_twice_as_long(player):
-    page = player.page
-    tab_to(page, player)
-    page.keyboard.press("h")
-    page.keyboard.press("Space")
-    expect(button(player, "Pause")).to_be_visible()
-    until_at(player, 0.2)
-    script = """async () => {
+def at_speed(page):
+    """Seconds of the patient by seconds of the clock, over two of them."""
+    return page.evaluate("""async () => {
       const at = () => Number(document.querySelector('.player__slider input').value);
       const [since, from] = [performance.now(), at()];
       await new Promise((resolve) => setTimeout(resolve, 2000));
       return (at() - from) / ((performance.now() - since) / 1000);
-    }"""
-    assert page.evaluate(script) == pytest.approx(0.5, abs=0.15)
+    }""")
 
 
-def test_the_cursor_stands_on_the_trace_where_the_sound_is(player):
+def test_half_speed_is_a_sound_of_its_own_and_keeps_the_place(player):
     page = player.page
     tab_to(page, player)
     for _ in range(3):
         page.keyboard.press("ArrowRight")
-    middle = traces.LEFT + traces.WIDTH // 2
-    expect(player.locator(".player__cursor")).to_have_attribute("x1", str(middle))
-    page.wait_for_function("() => document.querySelector('[data-trace] img').naturalWidth > 0")
+    expect(player.get_by_label("Position")).to_have_value("3")
+    with page.expect_response(lambda answer: "speed=half" in answer.url) as found:
+        page.keyboard.press("h")
+    assert found.value.ok
+    assert button(player, HALF).get_attribute("aria-pressed") == "true"
+    page.keyboard.press("Space")
+    expect(button(player, "Pause")).to_be_visible()
+    until_at(player, 3.2)
+    assert at_speed(page) == pytest.approx(0.5, abs=0.15)
+    assert player.get_by_label("Position").get_attribute("max") == "15"
+    page.keyboard.press("h")
+    page.wait_for_timeout(300)
+    assert at_speed(page) == pytest.approx(1, abs=0.2)
+    assert 4 < position(player) < 9
+
+
+def test_half_speed_and_raised_pitch_go_together(player):
+    with player.page.expect_response(lambda answer: "pitch=raised" in answer.url):
+        button(player, RAISED).click()
+    both = lambda answer: "pitch=raised" in answer.url and "speed=half" in answer.url  # noqa: E731
+    with player.page.expect_response(both) as found:
+        button(player, HALF).click()
+    assert found.value.ok
+
+
+@pytest.mark.parametrize("size", [(360, 740), LAPTOP])
+def test_the_cursor_stays_in_the_window_from_the_first_second_to_the_last(
+    open_page, live_server, author, size
+):
+    player = opened(open_page(size), live_server, author)
+    drawn(player)
+    tab_to(player.page, player)
+    for second in range(1, 16):
+        player.page.keyboard.press("ArrowRight")
+        line = player.locator(".player__cursor")
+        expect(line).to_have_attribute("x1", str(traces.LEFT + second * traces.PER_SECOND))
+        assert 0 < line_in_window(player) < 1, second
+    for _ in range(15):
+        player.page.keyboard.press("ArrowLeft")
+    expect(line).to_have_attribute("x1", str(traces.LEFT))
+    assert 0 < line_in_window(player) < 1
+
+
+def test_the_cursor_lies_over_the_drawing(player):
+    drawn(player)
     over, image = (player.locator(one).bounding_box() for one in (".player__over", "img"))
     assert over["width"] == pytest.approx(image["width"] - 2 * 9, abs=1.5)
+    width = (2 * traces.LEFT + 15 * traces.PER_SECOND) * traces.PIXELS
+    assert over["width"] == pytest.approx(width, abs=1.5)
 
 
 def test_the_cursor_knows_how_traces_are_drawn():
-    told = dict(re.findall(r"^const (LEFT|WIDTH|SECONDS) = ([\d.]+);", CURSOR.read_text(), re.M))
-    drawn = {name: getattr(traces, name) for name in ("LEFT", "WIDTH", "SECONDS")}
-    assert {name: float(value) for name, value in told.items()} == drawn
+    names = ("LEFT", "PER_SECOND", "PIXELS")
+    told = dict(re.findall(r"^const ([A-Z_]+) = ([\d.]+);", CURSOR.read_text(), re.M))
+    assert {name: float(told[name]) for name in names} == {n: getattr(traces, n) for n in names}
 
 
 def test_the_cursor_moves_in_steps_where_less_motion_is_wanted(open_page, live_server, author):
@@ -177,7 +213,7 @@ def test_it_starts_quietly_and_says_to_turn_down(player):
 
 
 def test_the_raised_sound_is_fetched_when_chosen_and_called_so(player):
-    raised = button(player, "Pitch raised, not as heard at the bedside")
+    raised = button(player, RAISED)
     with player.page.expect_response(lambda answer: "pitch=raised" in answer.url) as found:
         raised.click()
     assert found.value.ok
@@ -198,8 +234,12 @@ def test_without_scripts_the_plain_controls_stand(open_page, live_server, author
     player = opened(page, live_server, author)
     assert player.locator("audio[controls]").is_visible()
     assert player.get_by_role("button").count() == 0
-    assert player.get_by_role("link", name="Pitch raised").is_visible()
+    for name in (RAISED, HALF, "Half speed and pitch raised, not as heard at the bedside"):
+        assert player.get_by_role("link", name=name, exact=True).is_visible()
     page.get_by_label("Site").select_option("axilla")
     page.get_by_role("button", name="Hear and see it").click()
     assert page.get_by_label("Site").input_value() == "axilla"
     assert page.locator("audio[controls]").is_visible()
+
+
+# ---- at the bed

@@ -40,6 +40,14 @@ def test_wav_and_flac_hold_the_same_15_seconds(tmp_path):
     assert np.array_equal(read, samples)
 
 
+def test_half_speed_lasts_30_seconds_and_may_be_raised_too(tmp_path):
+    run(HEART, tmp_path / "a.wav", "--half-speed")
+    run(HEART, tmp_path / "b.wav", "--half-speed", "--pitch-raised")
+    slow, both = (soundfile.read(tmp_path / f"{name}.wav")[0] for name in "ab")
+    assert len(slow) == len(both) == 30 * 8000
+    assert not np.array_equal(slow, both)
+
+
 def test_another_seed_gives_another_sound(tmp_path):
     document = json.loads(HEART.read_text())
     document["spec"]["patient"]["seed"] += 1

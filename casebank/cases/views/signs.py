@@ -20,11 +20,19 @@ from casebank.cases.signs import NotASignError, Tried, token_of, tried_in
 from casebank.cases.views.access import person
 from casebank.cases.views.mine import MINE
 from casebank.core.http.ranges import ranged
-from casebank.core.media.sign_files import SOUND_ENDINGS, TYPES, key_of, sign_file
+from casebank.core.media.sign_files import (
+    AS_HEARD,
+    SOUND_ENDINGS,
+    TYPES,
+    Rendition,
+    key_of,
+    sign_file,
+)
 
 View = Callable[..., HttpResponse]
 FIRST = "heart-01"
-RAISED = "raised"
+RAISED, HALF = "raised", "half"
+"""Values of the queries ``pitch`` and ``speed`` of a sound's address."""
 
 
 def for_trying(view: View) -> View:
@@ -70,7 +78,13 @@ def _addresses(request: HttpRequest, form: SignForm) -> dict[str, str]:
     found = {"picture": reverse("cases:sign-drawing", args=[token])}
     if form.tried.is_sound:
         flac, wav = (reverse("cases:sign-sound", args=[token, one]) for one in SOUND_ENDINGS)
-        found |= {"flac": flac, "wav": wav, "raised": f"{wav}?pitch={RAISED}"}
+        found |= {
+            "flac": flac,
+            "wav": wav,
+            "raised": f"{wav}?pitch={RAISED}",
+            "slow": f"{wav}?speed={HALF}",
+            "raised_slow": f"{wav}?pitch={RAISED}&speed={HALF}",
+        }
     return found
 
 
@@ -82,11 +96,13 @@ def _crumbs(request: HttpRequest) -> list[tuple[str, str]]:
 @require_safe
 @for_trying
 def sound(request: HttpRequest, token: str, ending: str) -> HttpResponse:
-    """The sound of a token, whole or the range asked for; ``?pitch=raised`` for the raised one."""
+    """The sound of a token, whole or a range; ``?pitch=raised`` and ``?speed=half`` change it."""
     tried = _tried(request, token)
     if ending not in SOUND_ENDINGS or not tried.is_sound:
         raise Http404
-    return _file(request, tried, ending, is_raised=request.GET.get("pitch") == RAISED)
+    asked = request.GET
+    rendition = Rendition(asked.get("pitch") == RAISED, asked.get("speed") == HALF)
+    return _file(request, tried, ending, rendition)
 
 
 @require_safe
@@ -104,11 +120,10 @@ def _tried(request: HttpRequest, token: str) -> Tried:
 
 
 def _file(
-    request: HttpRequest, tried: Tried, ending: str, *, is_raised: bool = False
+    request: HttpRequest, tried: Tried, ending: str, rendition: Rendition = AS_HEARD
 ) -> HttpResponse:
-    made_of = (tried.parameters, tried.technique, ending)
-    data = sign_file(*made_of, is_raised=is_raised)
-    name = key_of(*made_of, is_raised=is_raised)
+    made_of = (tried.parameters, tried.technique, ending, rendition)
+    data, name = sign_file(*made_of), key_of(*made_of)
     etag = f'"{hashlib.sha256(name.encode()).hexdigest()[:32]}"'
     answer = ranged(request, data, TYPES[ending], etag)
     answer["Cache-Control"] = "private, max-age=3600"

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from math import ceil
 from typing import Any
 
@@ -17,36 +18,66 @@ from django.conf import settings
 from casebank.core.media.encode import to_flac_bytes, to_wav_bytes
 from casebank.core.media.padding import padded_flac, padded_text
 from casebank.core.media.shelf import Shelf
-from casebank.domain.signs import AnySpec, drawing, parse, pitch_raised, render
+from casebank.domain.signs import AnySpec, drawing, parse, pitch_raised, render, seconds_of
 from casebank.domain.signs.signal import LENGTH
 
-MODEL_VERSION = 1
+MODEL_VERSION = 2
 """Raise it when a renderer changes, so that nobody is served what an older one made."""
 FLAC_STEP = 196_608
 """For each loop of sound: above the largest that the loudest and noisiest spec gave (185 kB)."""
-SVG_STEP = 65_536
+SVG_STEP = 131_072
+"""For each loop: above twelve leads (113 kB), and twice the busiest trace of a sound (62 kB)."""
 SOUND_ENDINGS = ("flac", "wav")
 TYPES = {"flac": "audio/flac", "wav": "audio/wav", "svg": "image/svg+xml"}
+
+SLOW = 2
+"""How many times longer a slow rendition lasts."""
 
 Parameters = Mapping[str, Any]
 
 
-def sign_file(
-    spec: Parameters, technique: Mapping[str, str], ending: str, *, is_raised: bool = False
-) -> bytes:
-    """The file of this sign under this technique; SignError where it cannot be rendered.
+@dataclass(frozen=True)
+class Rendition:
+    """How a sound is given: as heard, or changed in a way that the page must say.
 
-    ``is_raised``: a sound with its pitch raised, which the page must call so.
+    ``is_raised``: its pitch is raised. ``is_slow``: it is made anew at half speed, pitch kept.
     """
-    name = key_of(spec, technique, ending, is_raised=is_raised)
-    return shelf().get(name, lambda: _made(spec, technique, ending, is_raised))
+
+    is_raised: bool = False
+    is_slow: bool = False
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What is changed; empty for the sound as heard."""
+        return (*(("raised",) if self.is_raised else ()), *(("slow",) if self.is_slow else ()))
+
+    @classmethod
+    def of(cls, names: Iterable[str]) -> Rendition:
+        """The rendition of these names; ValueError for one that is not known."""
+        known = tuple(names)
+        made = cls("raised" in known, "slow" in known)
+        if made.names != known:
+            raise ValueError(f"{known} is no rendition; give raised, slow, both in this order.")
+        return made
+
+
+AS_HEARD = Rendition()
+RENDITIONS = (AS_HEARD, Rendition(True), Rendition(False, True), Rendition(True, True))
+
+
+def sign_file(
+    spec: Parameters, technique: Mapping[str, str], ending: str, rendition: Rendition = AS_HEARD
+) -> bytes:
+    """The file of this sign under this technique; SignError where it cannot be rendered."""
+    name = key_of(spec, technique, ending, rendition)
+    return shelf().get(name, lambda: _made(spec, technique, ending, rendition))
 
 
 def key_of(
-    spec: Parameters, technique: Mapping[str, str], ending: str, *, is_raised: bool = False
+    spec: Parameters, technique: Mapping[str, str], ending: str, rendition: Rendition = AS_HEARD
 ) -> str:
     """SHA-256 of everything that decides the file, with its ending."""
-    parts = [MODEL_VERSION, spec, sorted(technique.items()), *(["raised"] if is_raised else [])]
+    parts = [MODEL_VERSION, spec, sorted(technique.items()), *rendition.names]
     text = json.dumps(parts, sort_keys=True, separators=(",", ":"))
     return f"{hashlib.sha256(text.encode()).hexdigest()}.{ending}"
 
@@ -56,16 +87,19 @@ def shelf() -> Shelf:
     return Shelf(settings.MEDIA_SHELF, settings.MEDIA_SHELF_BYTES)
 
 
-def _made(spec: Parameters, technique: Mapping[str, str], ending: str, is_raised: bool) -> bytes:
+def _made(
+    spec: Parameters, technique: Mapping[str, str], ending: str, rendition: Rendition
+) -> bytes:
     parsed = parse(dict(spec))
     if ending in SOUND_ENDINGS:
-        return _sound(parsed, technique, ending, is_raised)
-    return padded_text(drawing(parsed, technique).encode(), SVG_STEP)
+        return _sound(parsed, technique, ending, rendition)
+    step = SVG_STEP * ceil(seconds_of(parsed, technique) / LENGTH)
+    return padded_text(drawing(parsed, technique).encode(), step)
 
 
-def _sound(spec: AnySpec, technique: Mapping[str, str], ending: str, is_raised: bool) -> bytes:
-    shown = render(spec, technique)
-    samples = pitch_raised(shown.samples) if is_raised else shown.samples
+def _sound(spec: AnySpec, technique: Mapping[str, str], ending: str, rendition: Rendition) -> bytes:
+    shown = render(spec, technique, SLOW if rendition.is_slow else 1)
+    samples = pitch_raised(shown.samples) if rendition.is_raised else shown.samples
     if ending == "wav":
         return to_wav_bytes(samples, shown.rate)
     return padded_flac(to_flac_bytes(samples, shown.rate), FLAC_STEP * ceil(shown.seconds / LENGTH))

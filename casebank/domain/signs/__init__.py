@@ -8,7 +8,7 @@ Encoding to files is not done here.
 from __future__ import annotations
 
 from casebank.domain.signs.pitch import pitch_raised
-from casebank.domain.signs.render import AnySpec, alternative, drawing, parse, render
+from casebank.domain.signs.render import AnySpec, alternative, drawing, parse, render, seconds_of
 from casebank.domain.signs.rendered import Channel, Mark, Rendered
 from casebank.domain.signs.setting import SignError, Technique
 
@@ -24,4 +24,5 @@ __all__ = [
     "parse",
     "pitch_raised",
     "render",
+    "seconds_of",
 ]

@@ -25,7 +25,7 @@ from casebank.domain.signs.heart.transmission import SITES
 from casebank.domain.signs.pictures.draw import check, drawn
 from casebank.domain.signs.rendered import Channel, Rendered, no_samples
 from casebank.domain.signs.setting import Setting, SignError, Technique, setting
-from casebank.domain.signs.signal import RATE, Signal, times
+from casebank.domain.signs.signal import LENGTH, RATE, Signal, times
 from casebank.domain.signs.spec import (
     ADAPTER,
     ArterialPulse,
@@ -64,12 +64,16 @@ def parse(document: Any) -> AnySpec:
         raise SignError("; ".join(problems)) from failure
 
 
-def render(spec: AnySpec, technique: Technique) -> Rendered:
-    """The sign under this technique (slot to value); SignError where it cannot be had there."""
+def render(spec: AnySpec, technique: Technique, stretch: int = 1) -> Rendered:
+    """The sign under this technique (slot to value); SignError where it cannot be had there.
+
+    ``stretch`` is for sounds, of which only the samples change: everything between short sounds
+    lasts that many times longer, and every pitch stays.
+    """
     if isinstance(spec, HeartSound):
-        return _heart(spec, _heart_setting(technique))
+        return _heart(spec, _heart_setting(technique), stretch)
     if isinstance(spec, BreathSound):
-        return _breath(spec, _breath_setting(spec, technique))
+        return _breath(spec, _breath_setting(spec, technique), stretch)
     if isinstance(spec, ArterialPulse):
         return _pulse(spec, setting(technique, spec.artery))
     if isinstance(spec, VenousWave):
@@ -98,6 +102,13 @@ def alternative(spec: AnySpec, technique: Technique) -> str:
     return venous_words(spec, table, veins.column(spec, table, place), place)
 
 
+def seconds_of(spec: AnySpec, technique: Technique) -> float:
+    """How long the sign lasts under this technique, without rendering it; a picture as a loop."""
+    if isinstance(spec, BreathSound):
+        return lungs.seconds_of(spec, _breath_setting(spec, technique))
+    return LENGTH
+
+
 def drawing(spec: AnySpec, technique: Technique) -> str:
     """The sign as SVG: the picture, the paper, the neck, or traces on one time axis.
 
@@ -112,7 +123,7 @@ def drawing(spec: AnySpec, technique: Technique) -> str:
         return neck(shown.trace[0], shown.trace[1:], limits, (title, "Six seconds."))
     if isinstance(spec, RhythmStrip):
         return _paper(spec, setting(technique, "chest"), title)
-    return traced(shown, title, "Traces on one time axis, six seconds.")
+    return traced(shown, title)
 
 
 def _heart_setting(technique: Technique) -> Setting:
@@ -127,14 +138,14 @@ def _sound(kind: str, loop: Signal, trace: tuple[Channel, ...], **more: Any) -> 
     return Rendered(kind, loop.astype(np.float32), RATE, trace, is_sound=True, **more)
 
 
-def _heart(spec: HeartSound, place: Setting) -> Rendered:
-    loop, _ = heart_loop(spec, place)
+def _heart(spec: HeartSound, place: Setting, stretch: int) -> Rendered:
+    loop, _ = heart_loop(spec, place, stretch)
     return _sound(spec.kind, loop, _timing(spec, place))
 
 
-def _breath(spec: BreathSound, place: Setting) -> Rendered:
-    loop, marks, moving = lungs.breath_loop(spec, place)
-    trace = (_lung_volume(moving, len(loop)),)
+def _breath(spec: BreathSound, place: Setting, stretch: int) -> Rendered:
+    loop, marks, moving = lungs.breath_loop(spec, place, stretch)
+    trace = (_lung_volume(moving, len(loop) // stretch),)
     return _sound(spec.kind, loop, trace, marks=marks)
 
 

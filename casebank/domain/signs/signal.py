@@ -60,6 +60,14 @@ def times(count: int = COUNT) -> Signal:
     return np.asarray(found)
 
 
+def stretched(values: Signal, stretch: int) -> Signal:
+    """A slow course (n,) on the loop drawn out to ``stretch`` times its length; circular."""
+    if stretch == 1:
+        return values
+    places = np.arange(len(values) * stretch) / stretch
+    return np.asarray(np.interp(places, np.arange(len(values)), values, period=len(values)))
+
+
 def spectrum(loop: Signal) -> NDArray[np.complex128]:
     """Real spectrum of a loop."""
     return np.asarray(fft.rfft(loop), dtype=np.complex128)

@@ -52,12 +52,17 @@ class Patient(Part):
 
 
 class Rhythm(Part):
-    """The order of beats; ``rate`` of the patient is the ventricles' mean, save in block."""
+    """The order of beats; ``rate`` of the patient is the ventricles' mean, save in block.
+
+    ``swing``: how far a sinus rhythm quickens from breathing out to breathing in, beats a minute,
+    breathing quietly; without it, what is usual at the age.
+    """
 
     name: RhythmName = "sinus"
     pr_ms: Annotated[float, Field(ge=80, le=400)] = 160
     every: Annotated[int, Field(ge=2, le=12, description="An early beat every so many.")] = 4
     escape_rate: Annotated[float, Field(ge=24, le=60)] = 38
+    swing: Annotated[float, Field(ge=0, le=46)] | None = None
 
 
 class Lesion(Part):
@@ -160,7 +165,11 @@ class VenousWave(Part):
 
 
 class RhythmStrip(Part):
-    """An electrocardiogram: one lead for reading the rhythm, or twelve."""
+    """An electrocardiogram: one lead for reading the rhythm, or twelve.
+
+    ``q``: where Q waves are pathological. ``strain``: which ventricle's segments and T waves are
+    those of strain; give its large complexes by ``voltage`` (left), they are included (right).
+    """
 
     kind: Literal["rhythm-strip"] = "rhythm-strip"
     patient: Patient = Patient()
@@ -168,6 +177,8 @@ class RhythmStrip(Part):
     leads: Literal["one", "twelve"] = "one"
     conduction: Literal["normal", "right-bundle", "left-bundle"] = "normal"
     st: Literal["none", "inferior", "anterior", "lateral", "diffuse"] = "none"
+    q: Literal["none", "inferior", "anterior", "lateral"] = "none"
+    strain: Literal["none", "left", "right"] = "none"
     voltage: Annotated[float, Field(ge=0.2, le=3)] = 1
     qtc_ms: Annotated[float, Field(ge=300, le=620)] = 410
 

@@ -36,9 +36,10 @@ def media(request: HttpRequest, token: str, ending: str) -> HttpResponse:
     given = media_in(queries.case_of(encounter), entry.payload)
     if not 0 <= place.index < len(given):
         raise Http404
-    if ending not in clips.endings_of(given[place.index]):
+    if ending not in clips.endings_of(given[place.index], place.rendition):
         raise Http404
-    data = clips.clip(given[place.index], entry.payload["technique"], ending)
+    technique = entry.payload["technique"]
+    data = clips.clip(given[place.index], technique, ending, place.rendition)
     answer = ranged(request, data, TYPES[ending], _etag(token, ending))
     answer["Cache-Control"] = "private, max-age=3600"
     answer["Content-Disposition"] = f'inline; filename="finding.{ending}"'

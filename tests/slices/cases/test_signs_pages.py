@@ -70,6 +70,20 @@ def test_my_cases_leads_there(client):
     assert f'href="{PAGE}"' in client.get(reverse("cases:mine")).content.decode()
 
 
+def test_the_header_leads_there_for_everybody_who_may_try_signs_and_nobody_else(client, people):
+    for one in people.everyone():
+        client.force_login(one)
+        page = client.get(reverse("home")).content.decode()
+        assert (f'href="{PAGE}"' in page) is bool(may_try_signs(one)), one.name
+
+
+def test_the_header_marks_the_page_itself_not_the_list_around_it(client):
+    for address in (PAGE, reverse("cases:mine"), reverse("cases:new")):
+        page = client.get(address).content.decode()
+        current = re.findall(r'<a href="([^"]+)" aria-current="page"', page)
+        assert current == [PAGE if address == PAGE else reverse("cases:mine")]
+
+
 @pytest.mark.parametrize("name", examples())
 def test_every_example_is_shown_in_words_and_drawn(client, name):
     answer = client.get(PAGE, {"example": name})
@@ -144,6 +158,18 @@ def test_the_raised_rendition_is_the_renderers_and_called_so(client):
     raised = client.get(source(answer, "wav") + "?pitch=raised").content
     expected = pitch_raised(render(parse(HEART), {}).samples)
     assert raised.endswith((expected * 32767).round().astype("<i2").tobytes())
+
+
+def test_half_speed_is_the_renderers_and_goes_with_raised_pitch(client):
+    answer = posted(client, HEART)
+    assert "Half speed, pitch kept" in answer.content.decode()
+    slow = render(parse(HEART), {}, 2).samples
+    for query, expected in (
+        ("speed=half", slow),
+        ("pitch=raised&speed=half", pitch_raised(slow)),
+    ):
+        data = client.get(f"{source(answer, 'wav')}?{query}").content
+        assert data.endswith((expected * 32767).round().astype("<i2").tobytes())
 
 
 def test_the_same_sign_gives_the_same_bytes_anew(client, settings, tmp_path):

@@ -45,5 +45,5 @@ def test_a_side_that_a_part_cannot_take_is_left_out_of_that_part():
 
 def test_a_value_that_the_whole_cannot_take_is_refused_in_words():
     asked = json.dumps({"step": WHOLE.slug, "technique": {"side": "upper"}, "all": True})
-    with pytest.raises(EncounterError, match="no such side. Choose one of: both sides, left"):
+    with pytest.raises(EncounterError, match=r"no such side\. Choose one of: both sides, left"):
         picking(asked)(CATALOGUE, State("first"))

@@ -165,8 +165,12 @@ def test_an_idempotency_key_makes_a_second_post_the_first(student, encounter):
 def test_the_api_tells_what_is_to_be_heard_by_address_alone(student, encounter):
     answer = student.get(f"/api/v1/encounters/{encounter.pk}")
     (medium,) = answer.json()["entries"][1]["media"]
-    assert set(medium) == {"index", "kind", "addresses", "alternative", "reading", "understood"}
+    told = {"index", "kind", "addresses", "renditions", "alternative", "reading", "understood"}
+    assert set(medium) == told
     assert medium["kind"] == "sound"
+    assert set(medium["renditions"]) == {"raised", "slow", "raised-slow"}
+    for one in (address for some in medium["renditions"].values() for address in some):
+        assert student.get(one).status_code == 200, one
     assert [one.rsplit(".", 1)[1] for one in medium["addresses"]] == ["flac", "wav", "svg"]
     assert medium["reading"] == ""
     for hidden in HIDDEN:

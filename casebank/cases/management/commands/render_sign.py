@@ -10,6 +10,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError
 
 from casebank.core.media.encode import to_flac_bytes, to_wav_bytes
+from casebank.core.media.sign_files import SLOW, Rendition
 from casebank.domain.signs import (
     AnySpec,
     SignError,
@@ -44,13 +45,17 @@ class Command(BaseCommand):
         parser.add_argument(
             "--pitch-raised", action="store_true", help="300 Hz higher; not as at the bedside"
         )
+        parser.add_argument(
+            "--half-speed", action="store_true", help="twice as long, at the same pitch"
+        )
         parser.add_argument("--words", action="store_true", help="print the text alternative")
 
     def handle(self, *args: Any, **options: Any) -> None:
         """Write the file and say what it holds."""
         try:
             spec, technique = _read(options["spec"], options["technique"])
-            content = _content(spec, technique, options["out"], options["pitch_raised"])
+            rendition = Rendition(options["pitch_raised"], options["half_speed"])
+            content = _content(spec, technique, options["out"], rendition)
             words = alternative(spec, technique) if options["words"] else ""
         except SignError as failure:
             raise CommandError(str(failure)) from failure
@@ -80,15 +85,15 @@ def _slots(said: list[str]) -> dict[str, str]:
     return dict(pair.split("=", 1) for pair in said)
 
 
-def _content(spec: AnySpec, technique: Technique, out: Path, is_raised: bool) -> bytes:
+def _content(spec: AnySpec, technique: Technique, out: Path, rendition: Rendition) -> bytes:
     if out.suffix == ".svg":
         return drawing(spec, technique).encode()
     if out.suffix not in ENCODERS:
         raise CommandError(f"{out.name}: end the name in .wav, .flac or .svg")
-    shown = render(spec, technique)
+    shown = render(spec, technique, SLOW if rendition.is_slow else 1)
     if not shown.is_sound:
         raise CommandError(f"a {spec.kind} makes no sound; write it to a file ending in .svg")
-    samples = pitch_raised(shown.samples) if is_raised else shown.samples
+    samples = pitch_raised(shown.samples) if rendition.is_raised else shown.samples
     return ENCODERS[out.suffix](samples, shown.rate)
 
 

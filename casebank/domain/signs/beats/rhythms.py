@@ -65,6 +65,11 @@ def arrhythmia_depth(age: int) -> float:
     return float(np.interp(age, (20, 75), (8.6, 2.0)))
 
 
+def swing_of(patient: Patient, rhythm: Rhythm) -> float:
+    """Trough-to-peak swing of this patient's sinus rate, breathing quietly."""
+    return arrhythmia_depth(patient.age) if rhythm.swing is None else rhythm.swing
+
+
 def _narrow(r: Signal, p: Signal, atrial: Signal) -> Order:
     return Order(r, p, atrial, np.zeros(len(r), dtype=bool))
 
@@ -72,7 +77,7 @@ def _narrow(r: Signal, p: Signal, atrial: Signal) -> Order:
 def _sinus_times(ask: Ask, count: int) -> Signal:
     fine = np.linspace(0, LENGTH, 3001)
     volume = ask.breathing.volume(fine)
-    swing = arrhythmia_depth(ask.patient.age) * (volume - volume.mean()) / 0.6
+    swing = swing_of(ask.patient, ask.rhythm) * (volume - volume.mean()) / 0.6
     slow = 0.8 * np.sin(2 * np.pi * 2 * fine / LENGTH)
     hertz = np.maximum(ask.rate + swing + slow, 20) / 60
     passed = np.concatenate(([0.0], np.cumsum((hertz[1:] + hertz[:-1]) / 2 * np.diff(fine))))

@@ -22,6 +22,7 @@ from casebank.domain.signs.signal import (
     frequencies,
     gain,
     stream,
+    stretched,
     times,
 )
 from casebank.domain.signs.spec import Added
@@ -29,17 +30,31 @@ from casebank.domain.signs.spec import Added
 
 @dataclass(frozen=True)
 class Air:
-    """What an added sound is made from: the breathing, the place's own stream, the loudness."""
+    """What an added sound is made from: the breathing, the place's own stream, the loudness.
+
+    ``stretch``: how many times longer a breath lasts in the sound than in the patient.
+    """
 
     added: Added
     breathing: Breathing
     seed: int
     place: str
+    stretch: int = 1
+
+    @property
+    def count(self) -> int:
+        """Samples of the loop."""
+        return COUNT * self.stretch
 
     @property
     def period(self) -> float:
-        """Seconds of one breath."""
-        return LENGTH / self.breathing.breaths
+        """Seconds of one breath in the sound."""
+        return LENGTH * self.stretch / self.breathing.breaths
+
+    def noise(self, random: np.random.RandomState, hertz: float, octaves: float) -> Signal:
+        """Unit-RMS noise in a log-normal band."""
+        away = np.log2(np.maximum(frequencies(self.count), 1) / hertz) / octaves
+        return coloured_noise(random, np.exp(-0.5 * away**2), self.count)
 
     @property
     def effort(self) -> float:
@@ -59,7 +74,7 @@ class Air:
 def added_loop(air: Air) -> Signal:
     """The added sound on the loop; silent while no air moves."""
     if air.breathing.is_still:
-        return np.zeros(COUNT)
+        return np.zeros(air.count)
     return ADDED[air.added.type](air) * gain(air.added.level_db)
 
 
@@ -106,7 +121,7 @@ def crackle_times(kind: Crackling, air: Air) -> Signal:
 
 
 def _crackles(kind: Crackling, air: Air) -> Signal:
-    loop = np.zeros(COUNT)
+    loop = np.zeros(air.count)
     piece = crackle(kind.width_ms, kind.cycles_ms)
     random = air.random("sizes")
     sizes = random.uniform(0.55, 1.0, kind.count) * kind.peak * np.sqrt(air.effort)
@@ -133,7 +148,7 @@ def _tone_window(air: Air, phase: str) -> tuple[float, float]:
 
 
 def _tones(air: Air, hertz: tuple[float, ...], harmonics: tuple[float, ...], usual: str) -> Signal:
-    loop = np.zeros(COUNT)
+    loop = np.zeros(air.count)
     for phase in air.phases(usual):
         start, length = _tone_window(air, phase)
         for breath in range(air.breathing.breaths):
@@ -171,18 +186,16 @@ def _rhonchus(air: Air) -> Signal:
 def _stridor(air: Air) -> Signal:
     """A loud tone above 500 Hz with hoarse air, breathing in."""
     tone = _tones(air, (air.added.pitch_hz or 640,), (1, 0.5, 0.3), "inspiration")
-    octaves = np.log2(np.maximum(frequencies(), 1) / 800) / 0.6
-    hoarse = coloured_noise(air.random("hoarse"), np.exp(-0.5 * octaves**2))
-    inward = np.maximum(air.breathing.flow(times()), 0)
+    hoarse = air.noise(air.random("hoarse"), 800, 0.6)
+    inward = stretched(np.maximum(air.breathing.flow(times()), 0), air.stretch)
     return np.asarray(2.0 * tone + 0.8 * hoarse * inward)
 
 
 def _rub(air: Air) -> Signal:
     """Nine creaks of 18-36 ms breathing in, and the same backwards breathing out."""
     random = air.random("creaks")
-    octaves = np.log2(np.maximum(frequencies(), 1) / 180) / 0.5
-    noise = coloured_noise(random, np.exp(-0.5 * octaves**2))
-    shape = np.zeros(COUNT)
+    noise = air.noise(random, 180, 0.5)
+    shape = np.zeros(air.count)
     places, lengths = random.uniform(0.15, 0.9, 9), random.uniform(0.018, 0.036, 9)
     for breath in range(air.breathing.breaths):
         for place, length in zip(places, lengths, strict=True):

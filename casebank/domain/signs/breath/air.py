@@ -18,6 +18,7 @@ from casebank.domain.signs.signal import (
     frequencies,
     gain,
     stream,
+    stretched,
     times,
 )
 from casebank.domain.signs.spec import Patient
@@ -29,9 +30,9 @@ OUT_SOFTER = 1 / 2.2
 QUALITY_DB = {"vesicular": 0.0, "bronchial": 3.0, "reduced": -12.0, "absent": -60.0}
 
 
-def _falling(knee: float, before: float, after: float) -> Signal:
+def _falling(knee: float, before: float, after: float, count: int) -> Signal:
     """Amplitude falling ``before`` dB an octave from 60 Hz to the knee, ``after`` beyond."""
-    octaves = np.log2(np.maximum(frequencies(), 1.0) / knee)
+    octaves = np.log2(np.maximum(frequencies(count), 1.0) / knee)
     start = np.log2(60 / knee)
     db = np.where(octaves < 0, before * octaves, after * octaves)
     low = np.where(octaves < start, -18 * (start - octaves), 0.0)
@@ -40,17 +41,17 @@ def _falling(knee: float, before: float, after: float) -> Signal:
 
 def vesicular(seed: int, flow: Signal, name: str) -> Signal:
     """Soft, low sound: louder and less dull breathing in."""
-    random = stream(seed, f"air:{name}")
-    into = coloured_noise(random, _falling(140, -3, -14))
-    out = coloured_noise(random, _falling(140, -3, -17))
+    random, count = stream(seed, f"air:{name}"), len(flow)
+    into = coloured_noise(random, _falling(140, -3, -14, count), count)
+    out = coloured_noise(random, _falling(140, -3, -17, count), count)
     inward, outward = np.maximum(flow, 0) ** POWER, np.maximum(-flow, 0) ** POWER
     return np.asarray(into * inward + out * outward * OUT_SOFTER)
 
 
 def bronchial(seed: int, flow: Signal, name: str) -> Signal:
     """Harsh sound, flat to about 1 kHz; breathing out is as loud and as long as in."""
-    random = stream(seed, f"tube:{name}")
-    noise = coloured_noise(random, _falling(1000, 0, -24))
+    random, count = stream(seed, f"tube:{name}"), len(flow)
+    noise = coloured_noise(random, _falling(1000, 0, -24, count), count)
     inward, outward = np.maximum(flow, 0) ** POWER, np.maximum(-flow, 0) ** POWER
     return np.asarray(noise * (inward + 1.45 * outward))
 
@@ -61,11 +62,12 @@ def air(quality: str, seed: int, flow: Signal, name: str) -> Signal:
     return make(seed, flow, name) * gain(QUALITY_DB[quality])
 
 
-def background(patient: Patient, moving: Breathing, setting: Setting) -> Signal:
+def background(patient: Patient, moving: Breathing, setting: Setting, stretch: int = 1) -> Signal:
     """Breathing heard behind the heart: -36 dB re an ordinary S1 when deep; louder at the bases."""
     if moving.is_still:
-        return np.zeros(COUNT)
+        return np.zeros(COUNT * stretch)
     level = -26.0 if setting.site in ("lung-bases", "between-scapulae") else -36.0
     if setting.site == "carotid":
         level = -32.0
-    return vesicular(patient.seed, moving.flow(times()), "heart") * gain(level)
+    flow = stretched(moving.flow(times()), stretch)
+    return vesicular(patient.seed, flow, "heart") * gain(level)

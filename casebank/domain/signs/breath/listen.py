@@ -27,6 +27,7 @@ from casebank.domain.signs.signal import (
     gain,
     shaped,
     stream,
+    stretched,
     times,
 )
 from casebank.domain.signs.spec import Added, BreathSound, Zone
@@ -64,21 +65,40 @@ def turns_of(setting: Setting) -> tuple[Turn, ...]:
     return tuple((site, side) for site in sites for side in sides)
 
 
-def breath_loop(spec: BreathSound, setting: Setting) -> tuple[Signal, tuple[Mark, ...], Breathing]:
-    """The sound, where each place begins, and the breathing. Length: 15 s, or a breath a place."""
+def breath_loop(
+    spec: BreathSound, setting: Setting, stretch: int = 1
+) -> tuple[Signal, tuple[Mark, ...], Breathing]:
+    """The sound, where each place begins, and the breathing. Length: 15 s, or a breath a place.
+
+    ``stretch``: how many times longer all of it lasts, its pitch kept.
+    """
     moving = breathing(spec.patient.breath_rate, setting.breathing)
     turns = turns_of(setting)
-    loops = [place_loop(spec, turn, moving, setting) for turn in turns]
-    period = LENGTH if len(turns) == 1 else LENGTH / moving.breaths
+    loops = [place_loop(spec, turn, moving, setting, stretch) for turn in turns]
+    period = LENGTH * stretch / (1 if len(turns) == 1 else moving.breaths)
     whole = loops[0] if len(turns) == 1 else _in_turn(loops, period, moving.breaths)
     marks = () if len(turns) == 1 else _marks(turns, period, len(whole) / RATE)
     heard = whole * patient_gain(spec)
     return np.clip(heard, -CEILING, CEILING), marks, moving
 
 
+def seconds_of(spec: BreathSound, setting: Setting) -> float:
+    """The length of ``breath_loop``, without making it."""
+    turns, breaths = (
+        turns_of(setting),
+        breathing(spec.patient.breath_rate, setting.breathing).breaths,
+    )
+    return LENGTH if len(turns) == 1 else _moves(len(turns), breaths) * LENGTH / breaths
+
+
+def _moves(places: int, breaths: int) -> int:
+    """Breaths listened to: every place once, and whole rounds of what a loop holds."""
+    return max(places, breaths + breaths % places)
+
+
 def _in_turn(loops: list[Signal], period: float, breaths: int) -> Signal:
     """One breath of each loop after another, around again up to at least one loop's length."""
-    total = max(len(loops), breaths + breaths % len(loops))
+    total = _moves(len(loops), breaths)
     cuts = np.round(np.arange(breaths + 1) * period * RATE).astype(int)
     pieces = []
     for turn in range(total):
@@ -106,25 +126,33 @@ def _marks(turns: tuple[Turn, ...], period: float, seconds: float) -> tuple[Mark
     )
 
 
-def place_loop(spec: BreathSound, turn: Turn, moving: Breathing, setting: Setting) -> Signal:
+def place_loop(
+    spec: BreathSound, turn: Turn, moving: Breathing, setting: Setting, stretch: int = 1
+) -> Signal:
     """The loop at one place, without the patient's gain."""
     zone, name = zone_at(spec, *turn), f"{turn[0]}:{turn[1]}"
     if spec.says == "nothing":
-        heard = _breathed(spec, zone, name, moving, setting)
+        heard = _breathed(spec, zone, name, moving, setting, stretch)
     else:
-        heard = voice_loop(spec.patient, spec.says, zone.voice, name)
-    return shaped(heard, _filter(spec, setting.instrument)) + room(spec)
+        heard = voice_loop(spec.patient, spec.says, zone.voice, name, stretch)
+    return shaped(heard, _filter(spec, setting.instrument, len(heard))) + room(spec, len(heard))
 
 
 def _breathed(
-    spec: BreathSound, zone: Zone, name: str, moving: Breathing, setting: Setting
+    spec: BreathSound,
+    zone: Zone,
+    name: str,
+    moving: Breathing,
+    setting: Setting,
+    stretch: int = 1,
 ) -> Signal:
     if moving.is_still:
-        return np.zeros(COUNT)
-    heard = air(zone.quality, spec.patient.seed, moving.flow(times()), name)
+        return np.zeros(COUNT * stretch)
+    flow = stretched(moving.flow(times()), stretch)
+    heard = air(zone.quality, spec.patient.seed, flow, name)
     for added in (*zone.added, *_from_the_neck(spec, zone)):
         if not (added.clears_on_cough and setting.breathing == "after-cough"):
-            heard = heard + added_loop(Air(added, moving, spec.patient.seed, name))
+            heard = heard + added_loop(Air(added, moving, spec.patient.seed, name, stretch))
     return heard
 
 
@@ -139,17 +167,17 @@ def _from_the_neck(spec: BreathSound, zone: Zone) -> tuple[Added, ...]:
     )
 
 
-def _filter(spec: BreathSound, instrument: str) -> Signal:
+def _filter(spec: BreathSound, instrument: str, count: int) -> Signal:
     """The chest piece; of the chest wall only its level, for the spectra are those of the skin."""
-    return chest_piece(frequencies(), instrument) * gain(HABITUS[spec.patient.habitus][0])
+    return chest_piece(frequencies(count), instrument) * gain(HABITUS[spec.patient.habitus][0])
 
 
 @lru_cache(maxsize=8)
-def room(spec: BreathSound) -> Signal:
+def room(spec: BreathSound, count: int) -> Signal:
     """Ward noise, pink from 40 Hz; 0 dB is three times the RMS of a deep breath at its peak."""
-    hz = frequencies()
+    hz = frequencies(count)
     pink = np.where(hz >= 40, 1 / np.sqrt(np.maximum(hz, 40)), 0.0)
-    return coloured_noise(stream(spec.patient.seed, "ward"), pink) * 3 * gain(spec.noise_db)
+    return coloured_noise(stream(spec.patient.seed, "ward"), pink, count) * 3 * gain(spec.noise_db)
 
 
 @lru_cache(maxsize=64)

@@ -6,7 +6,7 @@ law, so that they agree as they do on paper.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,7 +15,10 @@ from casebank.domain.signs.signal import Signal
 
 @dataclass(frozen=True)
 class Waves:
-    """mV of P, Q, R, S and T; ``late`` follows R by 55 ms; ``st`` lifts the segment."""
+    """mV of P, Q, R, S and T; ``late`` follows R by 55 ms; ``st`` lifts the segment.
+
+    ``deep`` is a broad Q; ``strain`` turns the T wave over, from a sagging segment.
+    """
 
     p: float
     q: float
@@ -24,6 +27,8 @@ class Waves:
     t: float
     late: float = 0.0
     st: float = 0.0
+    deep: float = 0.0
+    strain: float = 0.0
 
 
 LEADS = ("I", "II", "III", "aVR", "aVL", "aVF", "V1", "V2", "V3", "V4", "V5", "V6")
@@ -53,14 +58,42 @@ ST = {
     "lateral": {"I": 0.18, "II": 0.04, "V5": 0.20, "V6": 0.20},
     "diffuse": {"I": 0.11, "II": 0.16, "V2": 0.12, "V3": 0.13, "V4": 0.14, "V5": 0.13, "V6": 0.11},
 }  # fmt: skip
+# mV of a broad Q, and what is left of R beside it; V1 to V3 lose R altogether (QS).
+DEEP: dict[str, dict[str, tuple[float, float]]] = {
+    "none": {},
+    "inferior": {"I": (0.04, 1.0), "II": (-0.38, 0.8)},
+    "anterior": {"V1": (-0.3, 0), "V2": (-0.5, 0), "V3": (-0.5, 0), "V4": (-0.4, 0.5)},
+    "lateral": {"I": (-0.32, 0.8), "II": (-0.03, 1.0), "V5": (-0.4, 0.6), "V6": (-0.38, 0.7)},
+}
+# mV of the inverted T wave; in the leads across from it T stays upright.
+STRAIN: dict[str, dict[str, float]] = {
+    "none": {},
+    "left": {"I": -0.24, "II": -0.06, "V4": -0.04, "V5": -0.30, "V6": -0.28},
+    "right": {"II": -0.16, "V1": -0.26, "V2": -0.30, "V3": -0.24, "V4": -0.08},
+}
+RIGHT_LARGE = {"I": (0.5, -0.7), "V1": (0.95, -0.25), "V2": (0.8, -0.5), "V5": (0.8, -0.75),
+               "V6": (0.6, -0.7)}  # fmt: skip
+"""R and S in mV where the right ventricle is large: the axis to the right, R tall in V1."""
 
 
-def waves_in(lead: str, conduction: str, st: str) -> Waves:
+def waves_in(lead: str, conduction: str, st: str, q: str = "none", strain: str = "none") -> Waves:
     """The waves of a measured lead."""
     base = (LEFT if conduction == "left-bundle" else NORMAL)[lead]
     late = LATE.get(lead, 0.0) if conduction == "right-bundle" else 0.0
-    lift = ST[st].get(lead, 0.0)
-    return Waves(base.p, base.q, base.r, base.s, base.t, late, lift)
+    deep, left = DEEP[q].get(lead, (0.0, 1.0))
+    r, s = RIGHT_LARGE.get(lead, (base.r, base.s)) if strain == "right" else (base.r, base.s)
+    turned = STRAIN[strain].get(lead, 0.0)
+    return replace(
+        base,
+        q=base.q if deep == 0 else 0.0,
+        r=r * left,
+        s=s,
+        t=0.0 if turned else base.t,
+        late=late,
+        st=ST[st].get(lead, 0.0),
+        deep=deep,
+        strain=turned,
+    )
 
 
 def derived(measured: dict[str, Signal]) -> dict[str, Signal]:

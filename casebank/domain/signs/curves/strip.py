@@ -57,6 +57,18 @@ def _beat(loop: Signal, r: float, end: float, waves: Waves, *, is_broad: bool) -
     _bell(loop, r + 0.055, 0.016, waves.late)
     _bell(loop, r + 0.140, 0.055, waves.st)
     _bell(loop, end - 0.085, 0.042, waves.t - 0.3 * waves.late)
+    _bell(loop, r - 0.034, 0.0125, waves.deep)
+    _strained(loop, r, end, waves.strain)
+
+
+def _strained(loop: Signal, r: float, end: float, mv: float) -> None:
+    """From a lowered segment slowly down into the T wave, and quickly back."""
+    if mv == 0:
+        return
+    low = end - 0.070
+    _bell(loop, low, 0.028, 0.45 * mv)
+    for share in np.linspace(0.2, 1, 7):
+        _bell(loop, r + 0.05 + share * (low - r - 0.05), 0.026, 0.22 * mv * (0.5 + 0.8 * share))
 
 
 def _wide(loop: Signal, r: float, end: float, waves: Waves) -> None:
@@ -81,7 +93,7 @@ def _atrial_activity(name: str, gain: float, count: int) -> Signal:
 
 def measured(spec: RhythmStrip, table: Beats, name: str) -> Signal:
     """A measured lead in mV."""
-    waves = waves_in(name, spec.conduction, spec.st)
+    waves = waves_in(name, spec.conduction, spec.st, spec.q, spec.strain)
     curve = lead(table, waves, spec.qtc_ms, is_broad=spec.conduction == "left-bundle")
     own = {"V1": 0.7, "I": 0.3, "II": 1.0}.get(name, 0.25)
     return spec.voltage * curve + _atrial_activity(spec.rhythm.name, own, len(table.r))

@@ -50,12 +50,18 @@ def text(words: str, x: float, y: float, css: str = "sign__label", **attributes:
     return element("text", escape(words), css=css, x=x, y=y, **attributes)
 
 
-def document(width: float, height: float, title: str, describes: str, *children: str) -> str:
-    """A whole drawing with its title and description, which screen readers say."""
+def document(
+    width: float, height: float, title: str, describes: str, *children: str, pixels: float = 0
+) -> str:
+    """A whole drawing with its title and description, which screen readers say.
+
+    ``pixels`` of a unit give it a size of its own; without, it fits where it is put.
+    """
     head = element("title", escape(title)) + element("desc", escape(describes))
+    size = {"width": width * pixels, "height": height * pixels} if pixels else {}
     return element(
         "svg", head, *children, css="sign", xmlns="http://www.w3.org/2000/svg", role="img",
-        viewBox=f"0 0 {number(width)} {number(height)}",
+        viewBox=f"0 0 {number(width)} {number(height)}", **size,
     )  # fmt: skip
 
 

@@ -19,6 +19,7 @@ from casebank.domain.signs.signal import (
     frequencies,
     gain,
     stream,
+    stretched,
 )
 from casebank.domain.signs.spec import Extra, HeartSound
 
@@ -26,14 +27,16 @@ THIRD_MS, KNOCK_MS, FOURTH_MS = 145.0, 105.0, 100.0
 """After A2 (published 120-150; knock 90-120, from memory); after P."""
 
 
-def extra_source(extra: Extra, spec: HeartSound, table: Beats, click: Signal) -> Signal:
-    """The added sound's loop at its best place."""
+def extra_source(
+    extra: Extra, spec: HeartSound, table: Beats, click: Signal, stretch: int = 1
+) -> Signal:
+    """The added sound's loop at its best place, the time between its beats drawn out."""
     if extra.type == "rub":
-        return _rub(extra, spec, table)
-    loop = np.zeros(COUNT)
+        return _rub(extra, spec, table, stretch)
+    loop = np.zeros(COUNT * stretch)
     piece = transient(extra.type, spec.patient.seed)
     for start, db in extra_times(extra, spec, table, click):
-        add_at(loop, start, piece * gain(db + extra.level_db))
+        add_at(loop, start * stretch, piece * gain(db + extra.level_db))
     return loop
 
 
@@ -84,15 +87,18 @@ def _prosthetic(kind: str, table: Beats) -> list[tuple[float, float]]:
     return [(float(t), 0.0) for t in shut] + [(float(t), -8.0) for t in opened]
 
 
-def _rub(extra: Extra, spec: HeartSound, table: Beats) -> Signal:
+def _rub(extra: Extra, spec: HeartSound, table: Beats, stretch: int) -> Signal:
     """Scratching in systole, early filling and atrial contraction."""
     random = stream(spec.patient.seed, "rub")
-    octaves = np.log2(np.maximum(frequencies(), 1) / 210) / 0.8
-    noise = coloured_noise(random, np.exp(-0.5 * octaves**2))
-    grain = np.abs(coloured_noise(random, np.exp(-((frequencies() / 35) ** 2))))
+    count = COUNT * stretch
+    hz = frequencies(count)
+    octaves = np.log2(np.maximum(hz, 1) / 210) / 0.8
+    noise = coloured_noise(random, np.exp(-0.5 * octaves**2), count)
+    grain = np.abs(coloured_noise(random, np.exp(-((hz / 35) ** 2)), count))
     shape = np.zeros(COUNT)
     for start, length, size in _rub_phases(table):
         add_at(shape, start, size * np.hanning(int(length * RATE)))
+    shape = stretched(shape, stretch)
     return np.asarray(noise * shape * (0.25 + grain) * gain(-27 + extra.level_db))
 
 

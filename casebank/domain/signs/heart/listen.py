@@ -26,6 +26,7 @@ from casebank.domain.signs.signal import (
     gain,
     spectrum,
     stream,
+    stretched,
     times,
     unspectrum,
 )
@@ -37,45 +38,50 @@ CEILING = gain(-3)
 
 @lru_cache(maxsize=4)
 def patient_sources(
-    spec: HeartSound, posture: str, breathing: str, effort: str
+    spec: HeartSound, posture: str, breathing: str, effort: str, stretch: int
 ) -> tuple[Beats, tuple[Source, ...]]:
     """Beats and components; moving the stethoscope does not make them anew."""
     setting = Setting("apex", posture=posture, breathing=breathing, effort=effort)
     table = beats_of(spec, setting)
-    return table, sources(spec, table, setting)
+    return table, sources(spec, table, setting, stretch)
 
 
-def heart_loop(spec: HeartSound, setting: Setting) -> tuple[Signal, Beats]:
-    """The loop heard (COUNT,), within the ceiling, and the beats behind it."""
-    table, parts = patient_sources(spec, setting.posture, setting.breathing, setting.effort)
-    mixed = np.zeros(COUNT)
+def heart_loop(spec: HeartSound, setting: Setting, stretch: int = 1) -> tuple[Signal, Beats]:
+    """The loop heard (COUNT * stretch,), within the ceiling, and the beats behind it.
+
+    ``stretch``: how many times longer everything between the sounds lasts, their pitch kept.
+    """
+    how = (setting.posture, setting.breathing, setting.effort)
+    table, parts = patient_sources(spec, *how, stretch)
+    count = COUNT * stretch
+    mixed = np.zeros(count)
     for part in parts:
-        mixed += part.loop * _gains(part, table, setting)
-    heard = unspectrum(spectrum(mixed) * _filter(spec, setting.instrument), COUNT)
-    heard += room(spec) + background(spec.patient, table.breathing, setting)
+        mixed += part.loop * _gains(part, table, setting, stretch)
+    heard = unspectrum(spectrum(mixed) * _filter(spec, setting.instrument, count), count)
+    heard += room(spec, count) + background(spec.patient, table.breathing, setting, stretch)
     return np.clip(heard * patient_gain(spec), -CEILING, CEILING), table
 
 
-def _gains(part: Source, table: Beats, setting: Setting) -> Signal:
+def _gains(part: Source, table: Beats, setting: Setting, stretch: int) -> Signal:
     """Amplitude over the loop: place, posture and effort, and breathing by lung volume."""
     level = site_db(part.name, setting.site) + posed_db(part.name, setting, part.unmoved)
     by_volume = 0.0 if setting.breathing in part.unmoved else volume_db(part.name)
     if table.breathing.is_still or by_volume == 0:
         return amplitude(level + by_volume * table.breathing.low)
-    return amplitude(level + by_volume * table.breathing.volume(times()))
+    return stretched(amplitude(level + by_volume * table.breathing.volume(times())), stretch)
 
 
-def _filter(spec: HeartSound, instrument: str) -> Signal:
-    hz = frequencies()
+def _filter(spec: HeartSound, instrument: str, count: int = COUNT) -> Signal:
+    hz = frequencies(count)
     return chest_wall(hz, spec.patient.habitus) * chest_piece(hz, instrument, spec.stethoscope)
 
 
 @lru_cache(maxsize=8)
-def room(spec: HeartSound) -> Signal:
+def room(spec: HeartSound, count: int) -> Signal:
     """Ward noise: pink from 40 Hz up, its level against an ordinary first sound's peak."""
-    hz = frequencies()
+    hz = frequencies(count)
     pink = np.where(hz >= 40, 1 / np.sqrt(np.maximum(hz, 40)), 0.0)
-    return coloured_noise(stream(spec.patient.seed, "ward"), pink) * gain(spec.noise_db)
+    return coloured_noise(stream(spec.patient.seed, "ward"), pink, count) * gain(spec.noise_db)
 
 
 @lru_cache(maxsize=64)
@@ -84,7 +90,7 @@ def patient_gain(spec: HeartSound) -> float:
 
     An ordinary first sound in an average chest counts too, so that distant hearts stay distant.
     """
-    _, parts = patient_sources(spec, "reclined-45", "quiet", "relaxed")
+    _, parts = patient_sources(spec, "reclined-45", "quiet", "relaxed", 1)
     spectra = [spectrum(part.loop) for part in parts]
     peaks = [
         _peak(spec, parts, spectra, site, piece)

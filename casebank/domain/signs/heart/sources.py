@@ -31,6 +31,7 @@ from casebank.domain.signs.signal import (
     gain,
     shaped,
     stream,
+    stretched,
 )
 from casebank.domain.signs.spec import HeartSound, Lesion
 
@@ -59,45 +60,55 @@ def clicks(spec: HeartSound, table: Beats, setting: Setting) -> Signal:
     return np.asarray(table.m1 + place * (table.a2 - table.m1))
 
 
-def sources(spec: HeartSound, table: Beats, setting: Setting) -> tuple[Source, ...]:
-    """Every component this heart makes."""
+def sources(
+    spec: HeartSound, table: Beats, setting: Setting, stretch: int = 1
+) -> tuple[Source, ...]:
+    """Every component this heart makes; ``stretch`` draws out the time between, no sound itself."""
     click = clicks(spec, table, setting)
     return (
-        *_valve_sounds(spec, table),
-        *(Source(item.type, extra_source(item, spec, table, click)) for item in spec.extras),
-        *(_murmur(lesion, index, spec, table, click) for index, lesion in enumerate(spec.lesions)),
+        *_valve_sounds(spec, table, stretch),
+        *(
+            Source(item.type, extra_source(item, spec, table, click, stretch))
+            for item in spec.extras
+        ),
+        *(
+            _murmur(lesion, index, spec, envelope(Frame(table, lesion, click)), stretch)
+            for index, lesion in enumerate(spec.lesions)
+        ),
     )
 
 
-def _valve_sounds(spec: HeartSound, table: Beats) -> Iterator[Source]:
+def _valve_sounds(spec: HeartSound, table: Beats, stretch: int) -> Iterator[Source]:
     valves = {item.type for item in spec.extras}
     first = spec.first_db + table.s1_db
     mitral = -14.0 if "prosthetic-mitral" in valves else 0.0
     aortic = -14.0 if "prosthetic-aortic" in valves else 0.0
     fused = -2.0 if spec.split == "single" else 0.0
-    yield _rung("m1", table.m1, first + mitral, spec)
-    yield _rung("t1", table.t1, first, spec)
-    yield _rung("a2", table.a2, spec.aortic_db + aortic + np.zeros_like(table.a2), spec)
-    yield _rung("p2", table.p2, spec.pulmonary_db + fused + np.zeros_like(table.a2), spec)
+    yield _rung("m1", table.m1, first + mitral, spec, stretch)
+    yield _rung("t1", table.t1, first, spec, stretch)
+    none = np.zeros_like(table.a2)
+    yield _rung("a2", table.a2, spec.aortic_db + aortic + none, spec, stretch)
+    yield _rung("p2", table.p2, spec.pulmonary_db + fused + none, spec, stretch)
 
 
-def _rung(name: str, at: Signal, db: Signal, spec: HeartSound) -> Source:
+def _rung(name: str, at: Signal, db: Signal, spec: HeartSound, stretch: int) -> Source:
     """One sound at each beat, varied by 0.4 dB from beat to beat."""
-    loop = np.zeros(COUNT)
+    loop = np.zeros(COUNT * stretch)
     piece = transient(name, spec.patient.seed)
     jitter = stream(spec.patient.seed, f"beats:{name}").uniform(-0.4, 0.4, len(at))
     for start, size in zip(at, amplitude(db + jitter), strict=True):
-        add_at(loop, float(start), piece * size)
+        add_at(loop, float(start) * stretch, piece * size)
     return Source(name, loop)
 
 
-def _murmur(lesion: Lesion, index: int, spec: HeartSound, table: Beats, click: Signal) -> Source:
+def _murmur(lesion: Lesion, index: int, spec: HeartSound, course: Signal, stretch: int) -> Source:
     """Noise in the murmur's band, duller while it is soft, times its envelope."""
-    shape = envelope(Frame(table, lesion, click))
-    seed = spec.patient.seed
+    shape = stretched(course, stretch)
+    seed, count = spec.patient.seed, len(shape)
+    hz = frequencies(count)
     name = f"murmur:{index}:{lesion.type}"
-    high = coloured_noise(stream(seed, name), band(frequencies(), lesion))
-    low = coloured_noise(stream(seed, f"{name}:low"), band(frequencies(), lesion, is_low=True))
+    high = coloured_noise(stream(seed, name), band(hz, lesion), count)
+    low = coloured_noise(stream(seed, f"{name}:low"), band(hz, lesion, is_low=True), count)
     bright = np.clip(shape, 0, 1) if shape_of(lesion) != "rumble" else np.ones_like(shape)
     mixed = high * np.sqrt(bright) + low * np.sqrt(1 - bright)
     return Source(lesion.type, mixed * shape * lesion_gain(lesion, seed), lesion.unmoved)

@@ -57,6 +57,21 @@ RAISED = {
     "lateral": "The segment after the complex is raised in I, aVL, V5 and V6.",
     "diffuse": "The segment after the complex is raised in nearly every lead.",
 }
+DEEP = {
+    "none": "",
+    "inferior": "In II, III and aVF each complex begins with a broad, deep downstroke.",
+    "anterior": "In V1 to V3 the complex is all downward, without an upstroke; in V4 it begins "
+    "with a broad, deep downstroke.",
+    "lateral": "In I, aVL, V5 and V6 each complex begins with a broad, deep downstroke.",
+}
+SAGS = "the line after the complex sags slowly into an upside-down wave and comes back quickly"
+SAGGING = {
+    "none": "",
+    "left": f"In I, aVL, V5 and V6 {SAGS}.",
+    "right": f"In V1 to V3, III and aVF {SAGS}; in V1 the complex points upward.",
+}
+LARGE, SMALL = 1.4, 0.5
+"""Voltage from which, and up to which, the size of the complexes is told."""
 
 
 def pulse_words(spec: ArterialPulse, table: Beats) -> str:
@@ -111,5 +126,12 @@ def strip_words(spec: RhythmStrip, table: Beats) -> str:
     if spec.rhythm.name in ("sinus", "atrial-ectopics", "pauses"):
         words.append(f"That distance is {spec.rhythm.pr_ms / 40:.1f} small squares.")
     if spec.leads == "twelve":
-        words += [CONDUCTION[spec.conduction], RAISED[spec.st]]
+        words += [CONDUCTION[spec.conduction], DEEP[spec.q], RAISED[spec.st]]
+        words += [SAGGING[spec.strain], _size(spec.voltage)]
     return " ".join(word for word in words if word)
+
+
+def _size(voltage: float) -> str:
+    if SMALL < voltage < LARGE:
+        return ""
+    return f"The complexes are very {'large' if voltage >= LARGE else 'small'}."

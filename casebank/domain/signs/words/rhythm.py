@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from casebank.domain.signs.beats.table import Beats
 from casebank.domain.signs.signal import LENGTH
 from casebank.domain.signs.spec import Rhythm
@@ -18,10 +20,16 @@ ORDER = {
     "complete-block": "in perfectly even time",
     "ventricular-tachycardia": "in perfectly even time",
 }
+SWINGING = "quickening a little with each breath in and slowing with each breath out"
+UNEVEN = 0.120
+"""Difference in s of the longest and the shortest interval that is called sinus arrhythmia:
+120 ms, the usual criterion of electrocardiography."""
 
 
 def beat_words(rhythm: Rhythm, table: Beats) -> str:
     """A sentence on speed and order."""
     rate = round(60 * len(table.r) / LENGTH)
     order = ORDER[rhythm.name].format(every=rhythm.every)
+    if rhythm.name == "sinus" and np.ptp(table.before) > UNEVEN:
+        order = SWINGING
     return f"About {rate} beats a minute, {order}."

@@ -1,4 +1,5 @@
-/* Plays one decoded sound: from any place, over and over without a gap, at full or half speed. */
+/* Plays one decoded sound: from any place, over and over without a gap.
+   Seconds are the patient's: a sound made at half speed lasts twice as long by the clock. */
 let context;
 
 /* Only ever called after a click or a key, as browsers ask. */
@@ -35,6 +36,7 @@ export class Loop {
   #buffer = null;
   #source = null;
   #gain = null;
+  #asked = "";
   #at = 0;
   #since = 0;
 
@@ -47,20 +49,27 @@ export class Loop {
   }
 
   get seconds() {
-    return this.#buffer?.duration ?? 0;
+    return (this.#buffer?.duration ?? 0) * this.rate;
   }
 
-  /* Where the sound is, in its own seconds. */
+  /* Where the sound is. */
   get position() {
     if (!this.isPlaying) return this.#at;
     const gone = this.#at + (context.currentTime - this.#since) * this.rate;
     return this.repeats ? gone % this.seconds : Math.min(gone, this.seconds);
   }
 
-  async load(addresses) {
+  /* The sound of the first address that can be had, made at this rate; the last asked for stands. */
+  async load(addresses, rate) {
     const key = addresses.join(" ");
-    if (!this.#buffers.has(key)) this.#buffers.set(key, await firstOf(addresses));
-    this.#again(() => { this.#buffer = this.#buffers.get(key); });
+    this.#asked = key;
+    if (!this.#buffers.has(key)) this.#buffers.set(key, firstOf(addresses));
+    const buffer = await this.#buffers.get(key);
+    if (this.#asked !== key || this.#buffer === buffer) return;
+    this.#again(() => {
+      this.#buffer = buffer;
+      this.rate = rate;
+    });
   }
 
   play() {
@@ -69,10 +78,9 @@ export class Loop {
     const source = audio().createBufferSource();
     this.#gain = new GainNode(context, { gain: this.volume });
     Object.assign(source, { buffer: this.#buffer, loop: this.repeats });
-    source.playbackRate.value = this.rate;
     source.connect(this.#gain).connect(context.destination);
     source.addEventListener("ended", () => this.#ended(source));
-    source.start(0, this.#at);
+    source.start(0, this.#at / this.rate);
     this.#source = source;
     this.#since = context.currentTime;
   }
@@ -91,10 +99,6 @@ export class Loop {
 
   setRepeats(repeats) {
     this.#again(() => { this.repeats = repeats; });
-  }
-
-  setRate(rate) {
-    this.#again(() => { this.rate = rate; });
   }
 
   setVolume(volume) {

@@ -7,6 +7,8 @@ const STEP = 1;
 const CALM = matchMedia("(prefers-reduced-motion: reduce)");
 const CALM_STEP = 0.5;
 const RAISED = "Pitch raised, not as heard at the bedside";
+const SLOW = "Half speed, pitch kept";
+const SLOW_RATE = 0.5;
 
 function button(words, key) {
   const made = document.createElement("button");
@@ -32,37 +34,40 @@ function slider(words, max, step, value) {
   return { label, input };
 }
 
-function build(root) {
+/* Where the sound is to be had as heard, raised, slow, and both, by the names of what is changed. */
+function renditionsOf(root, plain) {
+  const found = new Map([["", [...plain.querySelectorAll("source")].map((one) => one.src)]]);
+  root.querySelectorAll("[data-rendition]").forEach((one) => found.set(one.dataset.rendition, [one.href]));
+  return found;
+}
+
+function build(root, renditions) {
   const parts = {
     play: button("Play", "Space"),
     repeat: toggle("Repeat", "R"),
-    half: toggle("Half speed, an octave lower", "H"),
     position: slider("Position", 15, 0.1, 0),
     volume: slider("Volume", 100, 1, 25),
     time: document.createElement("p"),
     said: document.createElement("p"),
     controls: document.createElement("div"),
   };
-  const raised = root.querySelector("[data-raised]");
-  if (raised) parts.raised = toggle(RAISED);
+  if (renditions.has("slow")) parts.slow = toggle(SLOW, "H");
+  if (renditions.has("raised")) parts.raised = toggle(RAISED);
   parts.time.className = "num soft";
   parts.said.setAttribute("role", "status");
   parts.controls.className = "player__controls no-print";
-  parts.controls.append(parts.play, parts.repeat, parts.half, ...(raised ? [parts.raised] : []),
-    parts.position.label, parts.volume.label, parts.time, parts.said);
+  parts.controls.append(parts.play, parts.repeat, parts.slow ?? "", parts.raised ?? "", parts.position.label, parts.volume.label, parts.time, parts.said);
   root.querySelector("audio").after(parts.controls);
-  if (raised) raised.parentElement.hidden = true;
   return parts;
 }
 
 function start(root) {
   const plain = root.querySelector("audio");
-  const addresses = [...plain.querySelectorAll("source")].map((one) => one.src);
-  const raised = root.querySelector("[data-raised]")?.href;
-  const parts = build(root);
+  const links = root.querySelector("[data-renditions]");
+  const renditions = renditionsOf(root, plain);
+  const parts = build(root, renditions);
   const cursor = cursorOver(root.querySelector("[data-trace]"));
   const loop = new Loop(() => show());
-  let wanted = addresses;
 
   function show() {
     const now = CALM.matches ? Math.floor(loop.position / CALM_STEP) * CALM_STEP : loop.position;
@@ -79,17 +84,24 @@ function start(root) {
     if (loop.isPlaying) requestAnimationFrame(tick);
   }
 
+  function plainly(isPlain) {
+    plain.hidden = !isPlain;
+    if (links) links.hidden = !isPlain;
+  }
+
   function giveUp() {
     parts.controls.remove();
-    plain.hidden = false;
-    if (raised) root.querySelector("[data-raised]").parentElement.hidden = false;
+    plainly(true);
     root.removeAttribute("tabindex");
     plain.focus();
   }
 
+  const isPressed = (one) => one?.getAttribute("aria-pressed") === "true";
+
   async function ready() {
+    const changed = ["raised", "slow"].filter((name) => isPressed(parts[name]));
     try {
-      await loop.load(wanted);
+      await loop.load(renditions.get(changed.join("-")), isPressed(parts.slow) ? SLOW_RATE : 1);
       parts.position.input.max = loop.seconds;
       return true;
     } catch {
@@ -110,7 +122,7 @@ function start(root) {
   }
 
   function press(one, set) {
-    const pressed = one.getAttribute("aria-pressed") !== "true";
+    const pressed = !isPressed(one);
     one.setAttribute("aria-pressed", String(pressed));
     set(pressed);
   }
@@ -122,8 +134,8 @@ function start(root) {
   }
 
   const repeat = () => press(parts.repeat, (yes) => loop.setRepeats(yes));
-  const half = () => press(parts.half, (yes) => loop.setRate(yes ? 0.5 : 1));
-  const keys = { r: repeat, h: half };
+  const change = (one) => press(one, () => ready().then(show));
+  const keys = { r: repeat, ...(parts.slow && { h: () => change(parts.slow) }) };
   const held = { " ": playOrPause, ArrowLeft: () => move(-STEP), ArrowRight: () => move(STEP) };
 
   /* Buttons keep their own Space, sliders their own arrows. */
@@ -139,11 +151,7 @@ function start(root) {
 
   parts.play.addEventListener("click", playOrPause);
   parts.repeat.addEventListener("click", repeat);
-  parts.half.addEventListener("click", half);
-  parts.raised?.addEventListener("click", () => press(parts.raised, (yes) => {
-    wanted = yes ? [raised] : addresses;
-    ready().then(show);
-  }));
+  [parts.slow, parts.raised].forEach((one) => one?.addEventListener("click", () => change(one)));
   parts.volume.input.addEventListener("input", () => loop.setVolume(parts.volume.input.value / 100));
   parts.position.input.addEventListener("input", async () => {
     const seconds = Number(parts.position.input.value);
@@ -155,7 +163,7 @@ function start(root) {
     if (detail !== root) loop.pause();
     show();
   });
-  plain.hidden = true;
+  plainly(false);
   Object.entries({ role: "group", tabindex: "0", "aria-label": "Player: Space plays, R repeats, H halves the speed, arrows move" })
     .forEach(([name, value]) => root.setAttribute(name, value));
   show();

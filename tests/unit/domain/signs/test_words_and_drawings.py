@@ -28,6 +28,12 @@ SPECS = [
         for c in ("normal", "right-bundle", "left-bundle")
     ),
     *(
+        {"kind": "rhythm-strip", "leads": "twelve", "q": q, "strain": strain, "voltage": 1.6}
+        for q in ("none", "inferior", "anterior", "lateral")
+        for strain in ("none", "left", "right")
+    ),
+    {"kind": "rhythm-strip", "rhythm": {"swing": 30}},
+    *(
         {"kind": "breath-sound", "zones": [{"sites": ["back-lower-zone"], "added": [{"type": t}]}]}
         for t in ADDED
     ),
@@ -46,7 +52,7 @@ NAMES = re.compile(
     r"alternans|paradox|cannon|constrict|tamponade|clubb|splinter|koilonych|spoon|pitting|"
     r"erythema|tar\b|node|janeway|osler|malar|xanthelasma|arcus|pallor|icterus|jaundice|cotton|"
     r"haemorrhage|papill|exudate|naev|purpura|target|vesicle|zoster|bundle|infarct|vesicular|"
-    r"bronchial|split|systol|diastol|valve|lesion",
+    r"bronchial|split|strain|arrhythmia|patholog|systol|diastol|valve|lesion",
     re.IGNORECASE,
 )
 
