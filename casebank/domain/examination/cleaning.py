@@ -8,16 +8,29 @@ from __future__ import annotations
 
 import re
 
+from casebank.domain.examination.reasons import SHORTEST, without_reasons
+
 _ALWAYS = (
     (re.compile(r"\bUS\b"), "ultrasound"),
+    (
+        re.compile(r"\bMR (?=angio|venog|cholangio|imag|scan|enterog|spine|brain|head|liver)"),
+        "MRI ",
+    ),
     (re.compile(r"[’‘`´]"), "'"),
     (re.compile(r"(?<=\w)'(?=\w)"), ""),
     (re.compile(r"°|º"), " degrees "),
     (re.compile(r"(\d)\.(?=\d)"), r"\1point"),
     (re.compile(r"\b[xX][ -][rR]ay(?=s?\b)"), "xray"),
+    (re.compile(r"\s[-–—]+\s"), " : "),
+    (re.compile(r"(?<!\S)\?\s?(?=\w)"), " ¿ "),
+    (re.compile(r",? (?:such as|including|incl|namely|covering)\b(?=.)"), " : "),
 )
 """Ways of writing, evened out in the catalogue's texts and in the student's."""
-_NEEDS_EVENING = re.compile(r"[’‘`´'°º]|US|\d\.|[xX][ -][rR]ay")
+_NEEDS_EVENING = re.compile(
+    r"[’‘`´'°º]|US|\d\.|[xX][ -][rR]ay|\s[-–—]|(?<!\S)\?| such as| incl| namely| covering"
+)
+
+_UNEVEN_WORDS = re.compile("x ray| such as| incl| namely| covering")
 
 _SIDE = r"(?:left|right)"
 _OWNER = r"(?:the |this |my |your |his |her |their )?"
@@ -202,6 +215,15 @@ _IDLE: tuple[tuple[str, str, str], ...] = (
         ),
         r"\2radial pulse\1",
     ),
+    (
+        "each ",
+        (
+            r"\beach (?=(?:\w+ )?(?:time|times|quadrants?|fingers?|toes?|joints?|of|one|words?|"
+            r"steps?|breath|breaths|nails?|zones?|areas?|regions?|levels?|places?|points?)\b)"
+        ),
+        "every ",
+    ),
+    ("the l ", r"\bthe l (?=in|of)\b", " "),
     ("thoscope", r"\bst[ae]thoscope\b", "stethoscope"),
 )
 _SPOKEN = tuple(
@@ -218,22 +240,42 @@ _MAY_BE_IDLE = frozenset(
     twenty twentyfour because case think guess suppose reckon believe be this for etc right alright
     thats left handed left-handed right-handed why wy mind forget not no need rather instead
     cant couldnt shouldnt wont wouldnt to you your followed well along together after and then
-    pulse stathoscope stethoscope stuthoscope forty-five twenty-four
+    pulse stathoscope stethoscope stuthoscope forty-five twenty-four each l
     """,
     )
 )
 """A plain text without any of these words holds no idle speech: most names in the catalogue."""
 
 
+_CLEANED_WORDS = _MAY_BE_IDLE | frozenset(
+    ["ray", "such", "incl", "including", "namely", "covering"]
+)
+
+
+def is_clean(words: list[str]) -> bool:
+    """Whether a text of these small words, and nothing but letters, is left as it is by ``clean``.
+
+    Quick, and True for most names of the catalogue; False does not mean the contrary.
+    """
+    return len(words) < SHORTEST and _CLEANED_WORDS.isdisjoint(words)
+
+
 def clean(text: str, *, is_spoken: bool) -> str:
     """The text in even writing and, of speech, without what only sounds like a side or denial."""
-    if _NEEDS_EVENING.search(text):
+    if _may_need_evening(text) and _NEEDS_EVENING.search(text):
         for pattern, by in _ALWAYS:
             text = pattern.sub(by, text)
     return _without_idle_speech(text) if is_spoken else text
 
 
+def _may_need_evening(text: str) -> bool:
+    """False, quickly, for most names of the catalogue: small letters and none of a few words."""
+    is_plain = text.islower() and text.replace(" ", "").isalpha() and text.isascii()
+    return not is_plain or _UNEVEN_WORDS.search(text) is not None
+
+
 def _without_idle_speech(text: str) -> str:
+    text = without_reasons(text)
     low = text.lower()
     if _PLAIN.fullmatch(low) and _MAY_BE_IDLE.isdisjoint(low.split()):
         return text

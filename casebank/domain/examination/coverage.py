@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from casebank.domain.examination.doses import is_of_dose
+from casebank.domain.examination.doses import is_of_dose, reason_places
 from casebank.domain.examination.groups import Group
 from casebank.domain.examination.lexicon import COMPATIBLE, CUES, KEPT, STRONG_METHODS, VERBS
 from casebank.domain.examination.model import Method
@@ -40,17 +40,19 @@ def worths(
     is_named: bool,
 ) -> dict[int, float]:
     """Place of each counting word to its worth, 0-1; the words of a dose of a named drug do not
-    count."""
+    count, nor what a named drug or test is for."""
     found = {}
     seen: dict[str, int] = {}
     manner = {p for match in group.matches if match.slot not in PLACES for p in match.places}
     is_dosed = is_named and entry.step.method is Method.TREAT
+    is_ordered = is_named and entry.step.method in (Method.TREAT, Method.INVESTIGATION)
+    reasons = reason_places(reading.tokens, group.content) if is_ordered else frozenset()
     for place in group.content:
         key = reading.tokens[place].key
         is_told = place in said.places or bool(phrase and key in phrase.keys)
         otherwise = MANNER if place in manner else 0.0
         worth = 1.0 if is_told else _worth(key, entry, phrase, otherwise)
-        if not worth and is_dosed and is_of_dose(key):
+        if worth < 1 and (place in reasons or (is_dosed and not worth and is_of_dose(key))):
             continue
         if key in seen and key not in VERBS and key not in KEPT:
             worth *= _worth_again(key, seen[key], phrase)

@@ -65,10 +65,14 @@ def _said_of(candidate: Candidate) -> int:
 
 
 def _needed(top: Candidate, rival: Candidate, steps: Mapping[str, Step]) -> float:
-    if top.is_literal and not rival.is_literal:
-        return 0.0
     longer = top.name_weight - rival.name_weight
-    if min(top.named, rival.named) > FULL and longer > WORD and top.covered > FIRM:
+    are_named = min(top.named, rival.named) > FULL
+    if (
+        (top.is_literal and not rival.is_literal)
+        or rival.slug in steps[top.slug].parts
+        or top.slug in steps[rival.slug].parts
+        or (are_named and longer > WORD and top.covered > FIRM)
+    ):
         return 0.0
     if _is_exact(top) and _is_exact(rival) and top.told > rival.told:
         return 0.0 if longer > -WORD else GAP
@@ -83,6 +87,28 @@ def _needed(top: Candidate, rival: Candidate, steps: Mapping[str, Step]) -> floa
     least = RISKY_GAP if do_differ_in_risk(steps[top.slug], steps[rival.slug]) else GAP
     is_firm = top.score >= FIRM or (top.covered > FULL and rival.covered < PARTLY)
     return least if is_firm else 1.5 * least
+
+
+def with_the_closer_part_first(
+    ranked: Sequence[Candidate], steps: Mapping[str, Step]
+) -> list[Candidate]:
+    """A step that is several gives way to one of its own parts that was named by more.
+
+    Taking the whole asks for its parts anyway; *supinator jerk, both arms* has said which.
+    """
+    if not ranked:
+        return []
+    top = ranked[0]
+    closer = [
+        one
+        for one in ranked[1:]
+        if one.slug in steps[top.slug].parts
+        and one.named > FULL
+        and top.score - one.score < RISKY_GAP
+        and one.name_weight > top.name_weight
+        and not top.is_literal
+    ]
+    return [*closer[:1], *(one for one in ranked if one not in closer[:1])]
 
 
 def _is_exact(candidate: Candidate) -> bool:

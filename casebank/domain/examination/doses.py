@@ -21,6 +21,15 @@ def dose_places(tokens: Sequence[Token]) -> frozenset[int]:
     return frozenset(place for place, token in enumerate(tokens) if is_of_dose(token.key))
 
 
+def reason_places(tokens: Sequence[Token], content: Sequence[int]) -> frozenset[int]:
+    """Places of what a treatment or test is for, among ``content``: *aspirin for the NSTEMI*."""
+    start = next((p for p in range(content[0], len(tokens)) if tokens[p].key == "for"), None)
+    if start is None:
+        return frozenset()
+    segment = tokens[start].segment
+    return frozenset(p for p in content if p > start and tokens[p].segment == segment)
+
+
 def is_of_dose(key: str) -> bool:
     """Whether a word belongs to a dose and to nothing else where a drug is given."""
     return key in DOSE_UNITS or key in DOSE_WORDS or _AMOUNT.match(key) is not None

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 
-from casebank.domain.examination.doses import is_of_dose
-from casebank.domain.examination.lexicon import EMPTY
+from casebank.domain.examination.doses import is_of_dose, reason_places
+from casebank.domain.examination.lexicon import EMPTY, STATED
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.stepindex import Entry, StepIndex, StepPhrase
 from casebank.domain.examination.technique import Said
@@ -38,15 +38,19 @@ def doubts(
     )
     if not is_ordered and any(token.key in index.drug_keys for token in tokens.values()):
         yield NOT_ORDERED
+    reasons = reason_places(reading.tokens, sorted(content)) if is_named else frozenset()
     for place, token in tokens.items():
         is_explained = place in said.places or token.key in named
+        if place in reasons and token.key not in index.drug_keys:
+            continue
         if not (is_named and is_of_dose(token.key)):
             yield from _drug_doubts(token, is_explained, index, named)
 
 
 def _are_all_drugs(reading: Reading, index: StepIndex) -> bool:
     """Whether every part of the sentence names a treatment: a list of orders, not a mention."""
-    segments = {token.segment for token in reading.tokens if not _is_idle(token)}
+    stated = {token.segment for token in reading.tokens if token.key in STATED}
+    segments = {token.segment for token in reading.tokens if not _is_idle(token)} - stated
     drugs = {token.segment for token in reading.tokens if token.key in index.drug_keys}
     return segments <= drugs
 

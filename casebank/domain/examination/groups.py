@@ -11,6 +11,9 @@ from casebank.domain.examination.phrases import Match
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import STOP, Reading
 
+YOU = frozenset({"you", "your", "youre", "youve", "yourself"})
+THEY = frozenset({"he", "she", "his", "her", "him", "hes", "shes", "their"})
+
 
 @dataclass(frozen=True)
 class Group:
@@ -22,6 +25,7 @@ class Group:
     weight: float
     methods: frozenset[Method]
     is_verb_inherited: bool = False
+    is_to_patient: bool | None = None
 
 
 def group_of(
@@ -39,7 +43,16 @@ def group_of(
         tuple(match for match in matches if inside.issuperset(match.places)),
         sum(index.weight(tokens[p].key) for p in content),
         *_methods(reading, places, allowed),
+        _is_to_patient(reading),
     )
+
+
+def _is_to_patient(reading: Reading) -> bool | None:
+    """Whether the patient is spoken to (*do you*) or of (*his*); None where neither is said."""
+    said = {word.lower() for word in reading.words}
+    if said & YOU:
+        return True
+    return False if said & THEY else None
 
 
 def _methods(

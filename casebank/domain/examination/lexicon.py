@@ -20,6 +20,7 @@ EMPTY = _keys(
     person man woman lady gentleman boy girl child someone somebody colleague
     is are was were be been being am do does did doing done have has had having would will shall
     should could can may might must like want wants need needs wish let lets please kindly
+    pls plz cheers
     thanks thank hello hi ok okay um er well just now then so first firstly secondly next finally
     also too very quite really little bit slightly somewhat possible possibly perhaps maybe
     to of for at on onto upon with by from over as if whether when while during which what
@@ -134,6 +135,15 @@ COMPATIBLE: dict[Method, frozenset[Method]] = {
 """What a verb's method may stand for: one feels, or takes, a pulse; one never gives an x-ray."""
 
 NEGATORS = _keys("not without avoid avoiding skip omit never except cannot")
+STATED = _keys("hes shes theyre hed shed")
+"""Words that begin a statement about the patient, not a request."""
+POSITIONS = {"sit-up": "sitting", "lay-flat": "supine"}
+"""Steps that put the patient in a posture, to the posture."""
+PURPOSES = _keys("for if whether")
+AIMS = [[key] for key in sorted(_keys("see find judge tell test look check exclude assess"))]
+"""Words that begin what a request is for; the second after *to*."""
+RESTARTS, WILLING = _keys("id ill lets please"), _keys("would will want should prefer shall")
+"""Where a speaker begins anew after a denial, the second after *I*."""
 FOLLOW_MARKERS = _keys(
     "again repeat same instead other opposite another more once retry redo switch swap"
 )
@@ -156,6 +166,12 @@ DOSE_WORDS = _keys(
     " tablet once twice daily od bd tds qds slowly mask via push"
 )
 """Words for the route and rate of a drug."""
+
+PROCEDURES = _keys(
+    "catheter catheters catheterise catheterised catheterisation cardiovert cardioverted"
+    " cardioversion resuscitate resuscitation decompress decompression synchronised shock"
+)
+"""Words of treatments that are no drugs: there is no other drug to mistake them for."""
 
 THINGS = _keys(
     """
@@ -195,6 +211,7 @@ COMMON = THINGS | _keys(
     wet dry clean dirty slow quick fast happy sad nice fine better worse best worst same different
     table chair house home school door window room floor wall book paper phone water food bread
     meal tea coffee milk music song dance game play watch movie dog cat bird horse fish tree
+    weekend weekends tyre tyres oil
     flower garden street road car bus train plane money price cost buy sell shop city country
     world friend mother father brother sister husband wife son daughter baby family red blue green
     yellow white black brown orange purple sky sun moon star rain snow wind weather summer winter

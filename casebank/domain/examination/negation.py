@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from casebank.domain.examination.lexicon import EMPTY, NEGATORS, VERBS
+from casebank.domain.examination.lexicon import EMPTY, NEGATORS, RESTARTS, VERBS, WILLING
 from casebank.domain.examination.phrases import Match
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading, Token, literal
@@ -26,11 +26,29 @@ def allowed_tokens(
     for start, token in enumerate(tokens):
         if not _denies(tokens, start) or not allowed[start] or start in meant:
             continue
-        scope = [p for p in range(start, len(tokens)) if tokens[p].segment == token.segment]
+        scope = _scope(tokens, start)
         if not _names_a_step(token.key, {tokens[p].key for p in scope}, index):
             for place in scope:
                 allowed[place] = False
     return tuple(allowed)
+
+
+def _scope(tokens: Sequence[Token], start: int) -> list[int]:
+    """From the denial to the end of its segment, or to where the speaker begins anew: *rather than
+    hurry I would listen*."""
+    scope: list[int] = []
+    for place in range(start, len(tokens)):
+        if tokens[place].segment != tokens[start].segment or (scope and _begins(tokens, place)):
+            break
+        scope.append(place)
+    return scope
+
+
+def _begins(tokens: Sequence[Token], place: int) -> bool:
+    if tokens[place].key in RESTARTS:
+        return True
+    following = tokens[place + 1].key if place + 1 < len(tokens) else ""
+    return tokens[place].key == "i" and following in WILLING
 
 
 def _denies(tokens: Sequence[Token], place: int) -> bool:

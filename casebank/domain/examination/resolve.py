@@ -8,25 +8,35 @@ or inheritance (``followups``), and whether to take or to ask (``decision``).
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from functools import cached_property
 
 from casebank.domain.examination.abbreviations import KNOWN_WORDS
 from casebank.domain.examination.answers import (
     Answer,
+    is_remark,
+    with_positions_as_manner,
     with_shared_manner,
+    with_stray_manner,
+    without_asides,
     without_details,
     worth_keeping,
 )
-from casebank.domain.examination.decision import confidence, is_sure, is_worth_asking, offered
-from casebank.domain.examination.followups import follow_up, may_lean
+from casebank.domain.examination.decision import (
+    confidence,
+    is_worth_asking,
+    offered,
+)
+from casebank.domain.examination.followups import may_lean
 from casebank.domain.examination.grouping import costs, divide
-from casebank.domain.examination.groups import Group, group_of
 from casebank.domain.examination.lexicon import EMPTY, FOLLOW_MARKERS, VERBS, is_idle
 from casebank.domain.examination.model import Catalogue
 from casebank.domain.examination.negation import allowed_tokens
 from casebank.domain.examination.phrases import Match, PhraseBook
+from casebank.domain.examination.ranking import Ranking
 from casebank.domain.examination.resolution import (
     Earlier,
     Resolution,
@@ -34,15 +44,12 @@ from casebank.domain.examination.resolution import (
     Status,
     Suggestion,
 )
-from casebank.domain.examination.scoring import FULL, Candidate, candidates
+from casebank.domain.examination.scoring import FULL
 from casebank.domain.examination.sharing import does_say_then, with_shared_objects
 from casebank.domain.examination.spelling import Speller
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.suggest import Suggester
 from casebank.domain.examination.tokens import Reading, literal, plain_words, read
-
-UNSURE = 0.75
-"""What a reading that would be asked back is worth when the sentence is divided."""
 
 
 class Resolver:
@@ -50,9 +57,10 @@ class Resolver:
 
     def __init__(self, catalogue: Catalogue) -> None:
         self.catalogue = catalogue
-        self._book = PhraseBook(catalogue)
-        self._index = StepIndex(catalogue, self._book.keys)
-        self._speller = Speller(_vocabulary(catalogue))
+        with _collector_paused():
+            self._book = PhraseBook(catalogue)
+            self._index = StepIndex(catalogue, self._book.keys)
+            self._speller = Speller(_vocabulary(catalogue))
 
     def resolve(
         self,
@@ -85,7 +93,11 @@ class Resolver:
     def _read(self, reading: Reading, previous: Earlier | None) -> list[Answer]:
         matches = self._matches(reading)
         allowed = allowed_tokens(reading, matches, self._index)
-        usable = [m for m in matches if all(allowed[place] for place in m.places)]
+        usable = [
+            match
+            for match in matches
+            if all(allowed[place] for place in match.places) and not is_remark(match, reading)
+        ]
         return self._answers(reading, usable, allowed, previous)
 
     def _matches(self, reading: Reading) -> tuple[Match, ...]:
@@ -99,36 +111,15 @@ class Resolver:
         allowed: Sequence[bool],
         previous: Earlier | None,
     ) -> list[Answer]:
-        known: dict[range, tuple[Group, list[Candidate]]] = {}
-
-        def ranked(segments: range) -> tuple[Group, list[Candidate]]:
-            if segments not in known:
-                group = group_of(reading, segments, matches, allowed, self._index)
-                earlier = previous if segments.start == first else None
-                known[segments] = (group, self._ranked(reading, group, earlier))
-            return known[segments]
-
-        def worth(segments: range) -> tuple[float, float]:
-            group, found = ranked(segments)
-            if not found:
-                return 0.0, group.weight
-            sure = is_sure(found, self.catalogue.steps)
-            score = min(1.0, found[0].score)
-            score = (score + min(score, found[0].covered)) / 2
-            return score * (1.0 if sure else UNSURE), group.weight
-
-        present = sorted(
-            {t.segment for t, is_on in zip(reading.tokens, allowed, strict=True) if is_on}
-        )
-        first = present[0] if present else 0
+        ranking = Ranking(reading, matches, allowed, self._index, previous)
         price = costs(reading, self._tied(reading, matches))
-        groups = [ranked(segments) for segments in divide(present, worth, price)]
-        answers = [
-            Answer(group, tuple(found), is_sure(found, self.catalogue.steps))
-            for group, found in groups
-            if found and is_worth_asking(found[0])
-        ]
-        kept = without_details(worth_keeping(answers), reading, self._index)
+        found = divide(ranking.present, ranking.worth, price, ranking.are_names)
+        answers = [ranking.answer(segments) for segments in found]
+        kept = [one for one in answers if one and is_worth_asking(one.top)]
+        kept = without_asides(worth_keeping(kept), reading, self._index)
+        kept = without_details(kept, reading, self._index)
+        kept = with_positions_as_manner(kept, self._index)
+        kept = with_stray_manner(kept, reading, matches, self._index)
         return with_shared_manner(kept, reading, matches, self._index)
 
     def _tied(self, reading: Reading, matches: Sequence[Match]) -> frozenset[int]:
@@ -146,14 +137,6 @@ class Resolver:
             and literal(reading.tokens[p].key for p in places) not in self._index.literals
         }
         return frozenset(joined | of_manner)
-
-    def _ranked(self, reading: Reading, group: Group, previous: Earlier | None) -> list[Candidate]:
-        fresh = candidates(reading, group, self._index)
-        follow = follow_up(reading, group, self._index, previous)
-        if follow is None:
-            return fresh
-        others = [one for one in fresh if one.slug != follow.slug]
-        return sorted([follow, *others], key=lambda one: (-one.score, one.slug))
 
     def _resolution(
         self, reading: Reading, answers: Sequence[Answer], chosen: Mapping[str, str]
@@ -184,6 +167,18 @@ class Resolver:
         takes = self._index.entries[self._index.number[request.step]].takes
         picked = {slot: value for slot, value in chosen.items() if (slot, value) in takes}
         return replace(request, technique={**picked, **request.technique})
+
+
+@contextmanager
+def _collector_paused() -> Iterator[None]:
+    """Nothing that compiling makes is garbage; looking for some costs a sixth of the time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def _is_better_shared(

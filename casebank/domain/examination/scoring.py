@@ -6,12 +6,10 @@ Owns the numbers. What is done with them is ``decision``'s.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from heapq import nsmallest
 
 from casebank.domain.examination.coverage import (
     method_factor,
     pointed_to,
-    suits,
     words_beyond,
     worths,
 )
@@ -19,9 +17,10 @@ from casebank.domain.examination.doubts import doubts
 from casebank.domain.examination.groups import Group
 from casebank.domain.examination.lexicon import COMMON, KEPT, VERBS
 from casebank.domain.examination.model import Method
-from casebank.domain.examination.stepindex import EXAMINE, Entry, StepIndex, StepPhrase
+from casebank.domain.examination.shortlist import Hit, shortlist
+from casebank.domain.examination.stepindex import Entry, StepIndex, StepPhrase
 from casebank.domain.examination.technique import Said, technique_said
-from casebank.domain.examination.tokens import Reading, literal, marked_repeats
+from casebank.domain.examination.tokens import Reading, literal
 
 FIRM, BARELY = 0.9, 0.6
 EVERYDAY = 0.5
@@ -35,14 +34,14 @@ LONGER_NAME = 0.025
 """What each unit of weight of a name said in full adds: the longer name is the one meant."""
 NAME_BESIDE = 0.1
 """What it adds when all that was said, or all beside the technique, is a name of the step."""
+ADDRESS = 0.07
+"""What it adds when a question is put to the patient (*do you*) or an act is about them (*his*)."""
+RESISTED, AGAINST_ME = ("effort", "resisted"), 0.08
+"""What it adds that a push is withstood: that tests power, not a joint."""
 LITERAL, WORD_FOR_WORD = 1.3, 1.5
 """Scores of a step of which the whole text is a name, but for empty words, or word for word."""
 FULL = 0.99
 """From here on a name counts as said in full."""
-NOT_EXAMINED = 0.85
-"""What is left of how fully a whole examination was named where *examine* was not said."""
-SHORTLIST = 16
-"""Steps that are looked at closely."""
 
 
 @dataclass(frozen=True)
@@ -62,16 +61,16 @@ class Candidate:
     is_verb_said: bool = False
     inherits: bool = False
     doubts: tuple[str, ...] = ()
+    name_places: frozenset[int] = frozenset()
 
 
 def candidates(reading: Reading, group: Group, index: StepIndex) -> list[Candidate]:
     """The best steps for a group, the best first."""
-    best = _best_phrases(reading, group, index)
-    numbers = _shortlist(best, reading, group, index)
+    hits = shortlist(reading, group, index)
     literally = _literally(reading, group, index)
     found = [
-        _candidate(reading, group, index, number, best.get(number), literally.get(number, 0.0))
-        for number in sorted(numbers | literally.keys())
+        _candidate(reading, group, index, number, hits.get(number), literally.get(number, 0.0))
+        for number in sorted(hits.keys() | literally.keys())
     ]
     return sorted(found, key=lambda one: (-one.score, one.slug))
 
@@ -82,52 +81,6 @@ def _literally(reading: Reading, group: Group, index: StepIndex) -> dict[int, fl
     found = dict.fromkeys(index.literals.get(literal(said), ()), LITERAL)
     found.update(dict.fromkeys(index.word_for_word.get(said, ()), WORD_FOR_WORD))
     return found
-
-
-Best = dict[int, tuple[float, float, StepPhrase]]
-
-
-def _best_phrases(reading: Reading, group: Group, index: StepIndex) -> Best:
-    """For each step the phrase said most fully: (share said, weight said, phrase)."""
-    hits: dict[int, float] = {}
-    keys = marked_repeats(reading.tokens[place].key for place in group.places)
-    for key in sorted(set(keys)):
-        weight = index.weight(key)
-        for number in index.by_key.get(key, ()):
-            hits[number] = hits.get(number, 0.0) + weight
-    best: Best = {}
-    for number, said in hits.items():
-        phrase = index.phrases[number]
-        share = said / phrase.weight
-        if phrase.is_examination and EXAMINE not in keys:
-            share *= NOT_EXAMINED
-        rank = (share**4 * said, said)
-        known = best.get(phrase.step)
-        if known is None or rank > (known[0] ** 4 * known[1], known[1]):
-            best[phrase.step] = (share, said, phrase)
-    return best
-
-
-def _shortlist(best: Best, reading: Reading, group: Group, index: StepIndex) -> set[int]:
-    gains = {number: 2 * share * said for number, (share, said, _) in best.items()}
-    by_slot: dict[tuple[int, str], float] = {}
-    for match in group.matches:
-        gain = sum(index.weight(reading.tokens[place].key) for place in match.places)
-        for number in index.takers.get(match.value, ()):
-            key = (number, match.slot)
-            if gain > by_slot.get(key, 0.0):
-                by_slot[key] = gain
-    for (number, _), gain in by_slot.items():
-        gains[number] = gains.get(number, 0.0) + gain
-    bonus = {method: 0.6 * suits(method, group.methods) for method in Method}
-    ranked = nsmallest(
-        SHORTLIST,
-        (
-            (-gain - bonus[index.entries[number].step.method], number)
-            for number, gain in gains.items()
-        ),
-    )
-    return {number for _, number in ranked}
 
 
 @dataclass(frozen=True)
@@ -150,13 +103,14 @@ def _candidate(
     group: Group,
     index: StepIndex,
     number: int,
-    best: tuple[float, float, StepPhrase] | None,
+    hit: Hit | None,
     literally: float,
 ) -> Candidate:
-    found = _evidence(reading, group, index, number, best)
+    found = _evidence(reading, group, index, number, hit)
     score = _score(reading, group, index, found)
     if literally:
         score = literally * (found.factor if group.is_verb_inherited else 1.0)
+    score += ADDRESS * _is_addressed(group, found.entry)
     used = frozenset(place for place, worth in found.worth.items() if worth > 0)
     names = found.entry.named_by - VERBS.keys()
     return Candidate(
@@ -172,6 +126,11 @@ def _candidate(
         known_words=sum(reading.tokens[place].key in names for place in group.content),
         is_verb_said=_is_verb_said(reading, group, found.phrase),
         doubts=_doubts(reading, group, index, found, is_literal=bool(literally)),
+        name_places=frozenset(
+            place
+            for place in group.content
+            if found.phrase and reading.tokens[place].key in found.phrase.keys
+        ),
     )
 
 
@@ -180,10 +139,11 @@ def _evidence(
     group: Group,
     index: StepIndex,
     number: int,
-    best: tuple[float, float, StepPhrase] | None,
+    hit: Hit | None,
 ) -> _Evidence:
     entry = index.entries[number]
-    share, weight, phrase = best or (0.0, 0.0, None)
+    share, weight = (hit.share, hit.said) if hit else (0.0, 0.0)
+    phrase = index.phrases[hit.name] if hit else None
     name = phrase.keys if phrase and share > FULL else frozenset()
     said = technique_said(reading, group.matches, entry.takes, name)
     worth = worths(reading, group, entry, phrase, said, is_named=share > FULL)
@@ -209,6 +169,8 @@ def _score(reading: Reading, group: Group, index: StepIndex, found: _Evidence) -
     score = found.covered * (0.5 + 0.5 * strength) * found.factor
     if named > FULL:
         score += TOLD * min(3, found.told) + LONGER_NAME * min(6.0, found.name_weight)
+    if RESISTED in {value for said in found.said.techniques for value in said.items()}:
+        score += AGAINST_ME
     if _is_name_beside(reading, group, index, found) or _is_name_reordered(reading, group, found):
         score += NAME_BESIDE
     if all(reading.tokens[place].key in VERBS for place in group.content):
@@ -217,6 +179,13 @@ def _score(reading: Reading, group: Group, index: StepIndex, found: _Evidence) -
     if is_doubtful and _is_everyday(reading, group, found):
         score *= EVERYDAY
     return score
+
+
+def _is_addressed(group: Group, entry: Entry) -> bool:
+    """Whether a question is put to the patient, or anything else is said about the patient."""
+    if group.is_to_patient is None:
+        return False
+    return group.is_to_patient == (entry.step.method is Method.ASK)
 
 
 def _is_number(reading: Reading, group: Group) -> bool:

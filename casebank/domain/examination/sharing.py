@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from casebank.domain.examination.lexicon import EMPTY, VERBS
-from casebank.domain.examination.tokens import AND, COMMA, THEN, Reading, Token
+from casebank.domain.examination.tokens import COMMA, JOINS, THEN, Reading, Token
 
 PRONOUNS = frozenset({"it", "them", "they", "these", "those", "this", "that"})
 
@@ -22,9 +22,9 @@ def with_shared_objects(reading: Reading) -> Reading | None:
     for place in range(len(parts) - 1):
         this, following = parts[place], parts[place + 1]
         kind = reading.breaks[following[0].segment]
-        if kind in (AND, THEN) and _is_bare_verb(this, following):
+        if kind in (*JOINS, THEN) and _is_bare_verb(this, following):
             found[place] = this + _moved(_objects(parts, place + 1, reading), this)
-        elif kind in (AND, THEN, COMMA) and _points_back(following):
+        elif kind in (*JOINS, THEN, COMMA) and _points_back(following):
             objects = [token for token in this if _is_object(token)]
             found[place + 1] = following + _moved(objects, following)
     if found == parts:

@@ -9,9 +9,9 @@ import re
 from functools import lru_cache
 
 _VARIANTS = """
-sat sit|sats sats|lying lie|lain lie|laid lie|lay lie|lays lie|laying lie|feet foot|teeth tooth
-felt feel|heard hear|took take|taking take|leant lean|bent bend|held hold|stood stand|gave give
-giving give|seen see|apices apex|apical apex|got get|gotten get|breathe breath|breathes breath
+sat sit|sats sats|lying lie|lies lie|lain lie|laid lie|lay lie|lays lie|laying lie|feet foot
+teeth tooth|felt feel|heard hear|took take|taking take|leant lean|bent bend|held hold|stood stand
+gave give|giving give|seen see|apical apex|got get|gotten get|breathe breath|breathes breath
 breathing breath|breaths breath|breathed breath|left left|leaves leaf|site site|sites site
 belly abdomen|tummy abdomen|gait gait|nodes node|timing time|timed time|times time
 using use|used use|raise rais|rise rise|axillae axilla|pupillary pupil|arterial artery
@@ -47,6 +47,8 @@ cool cold|colder cold|chilly cold|warmth warm|warmer warm|numb numbness|tingle t
 tingly tingling|weak weakness|dizziness dizzy|dizzyness dizzy|tired tiredness|itchy itch
 itching itch|itches itch|itchiness itch|nauseous nausea|nauseated nausea|forgetful forgetfulness
 hoarse hoarseness|enlarged large|enlargement large|big large|bigger large|larger large
+wells wells|conduction conductn|mission missn|quit quitt|quits quitt|quitting quitt
+goiter goitre|goiters goitre
 expire expirat|expired expirat|expiring expirat|exhale expirat|exhaling expirat|exhaled expirat
 inspire inspirat|inspiring inspirat|inhale inspirat|inhaling inspirat
 respiration breath|respirations breath|fingernail nail|fingernails nail
@@ -74,32 +76,36 @@ _SPELLINGS = (
     (re.compile(r"is(?=e[sd]?$|ing$|ation$)"), "iz"),
     (re.compile(r"^ae"), "e"),
 )
-_ENDINGS = (
-    (re.compile(r"ies$"), "y"),
-    (re.compile(r"(?<=ss|sh|ch)es$|(?<=x)es$"), ""),
-    (re.compile(r"(?<![su])s$"), ""),
-    (re.compile(r"ically$"), "ic"),
-    (re.compile(r"(?<=..)ly$"), ""),
-    (re.compile(r"(?<=..[bcdfghklmnprstvwxyz])ing$|(?<=...)ing$"), ""),
-    (re.compile(r"(?<=...)ed$"), ""),
-    (re.compile(r"(?<=...t)(?:ion|or|ory)$|(?<=..s)ion$"), ""),
-    (re.compile(r"(?<=....)e$"), ""),
-    (re.compile(r"([bdfglmnprst])\1$"), r"\1"),
-    (re.compile(r"(?<=[bcdfghklmnprstvwxz])y$"), "i"),
+_HAS_SPELLING = re.compile(r"ae|oe|our|is[ea-z]")
+_ENDINGS = tuple(
+    (frozenset(last), re.compile(pattern), by)
+    for last, pattern, by in (
+        ("s", r"ies$", "y"),
+        ("s", r"(?<=ss|sh|ch)es$|(?<=x)es$", ""),
+        ("s", r"(?<![su])s$", ""),
+        ("y", r"ically$", "ic"),
+        ("y", r"(?<=..)ly$", ""),
+        ("g", r"(?<=..[bcdfghklmnprstvwxyz])ing$|(?<=...)ing$", ""),
+        ("d", r"(?<=...)ed$", ""),
+        ("nry", r"(?<=...t)(?:ion|or|ory)$|(?<=..s)ion$", ""),
+        ("e", r"(?<=....)e$", ""),
+        ("bdfglmnprst", r"([bdfglmnprst])\1$", r"\1"),
+        ("y", r"(?<=[bcdfghklmnprstvwxz])y$", "i"),
+    )
 )
+"""The last letters a word must have for the pattern to be worth trying, the pattern, its place."""
 
 
 @lru_cache(maxsize=20_000)
 def key_of(word: str) -> str:
     """The comparison key of one lower-case word; short words and numbers stay as they are."""
-    if word in _KNOWN:
-        word = _KNOWN[word]
-    if len(word) <= 3 or any(character.isdigit() for character in word):
+    word = _KNOWN.get(word, word)
+    if len(word) <= 3 or not (word.isalpha() or not any(map(str.isdigit, word))):
         return word
-    if len(word) > 4:
-        for pattern, by in _SPELLINGS:
-            word = pattern.sub(by, word)
-    for pattern, by in _ENDINGS:
-        if len(word) > 3:
-            word = pattern.sub(by, word)
+    if len(word) > 4 and _HAS_SPELLING.search(word):
+        for spelling, by in _SPELLINGS:
+            word = spelling.sub(by, word)
+    for last, ending, by in _ENDINGS:
+        if word[-1] in last and len(word) > 3:
+            word = ending.sub(by, word)
     return word

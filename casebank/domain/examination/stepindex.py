@@ -8,12 +8,20 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
 
 from casebank.domain.examination.lexicon import (
+    COMMON,
+    COMPATIBLE,
     CUES,
     EMPTY,
     KEPT,
     NAMING,
+    PROCEDURES,
     SPECIFIC_VERBS,
     THINGS,
     VERBS,
@@ -37,12 +45,16 @@ UNKNOWN_WEIGHT = 1.2
 THING_WEIGHT = 3.0
 LEFT_OUT = frozenset(VERBS.keys() - SPECIFIC_VERBS)
 """Verbs that are no part of a name: *listen to the heart* is a way to name the heart."""
+LEFT_OUT_OF = {
+    method: frozenset(verb for verb in LEFT_OUT if method in COMPATIBLE[VERBS[verb]])
+    for method in Method
+}
+"""The same by the method of the step: *inject drugs*, asked about, is more than *drugs*."""
 EXAMINE = key_of("examination")
 SLOT_ONLY_WEIGHT = 1.5
 
 
-@dataclass(frozen=True, slots=True)
-class StepPhrase:
+class StepPhrase(NamedTuple):
     """One way to name a step: its keys without verbs, or the verb where that is the whole name."""
 
     step: int
@@ -67,6 +79,7 @@ class StepIndex:
 
     def __init__(self, catalogue: Catalogue, slot_keys: frozenset[str]) -> None:
         steps = [catalogue.steps[slug] for slug in sorted(catalogue.steps)]
+        self.steps = catalogue.steps
         texts = [_texts(step) for step in steps]
         names = [_names(said) for said in texts]
         self.entries = tuple(
@@ -79,6 +92,11 @@ class StepIndex:
         self.number = {entry.step.slug: place for place, entry in enumerate(self.entries)}
         self.phrases = tuple(self._phrases(names))
         self.by_key = _by_key(self.phrases)
+        self.name_weights = np.array([phrase.weight for phrase in self.phrases])
+        self.name_steps = np.array([phrase.step for phrase in self.phrases])
+        self.are_examinations = np.array([phrase.is_examination for phrase in self.phrases])
+        methods = list(Method)
+        self.step_methods = np.array([methods.index(one.step.method) for one in self.entries])
         self.takers = _takers(self.entries)
         self.word_for_word, self.literals = _literals(texts)
         self.known_keys = frozenset(self._weights) | slot_keys | VERBS.keys() | KEPT
@@ -108,12 +126,15 @@ class StepIndex:
         return 0.05 + 0.35 * (1 - share)
 
     def _phrases(self, names: list[list[frozenset[str]]]) -> Iterator[StepPhrase]:
+        weigh = cache(self.weight)
         for number, said in enumerate(names):
+            is_whole = bool(self.entries[number].step.parts)
+            left_out = LEFT_OUT_OF[self.entries[number].step.method]
             for whole in said:
-                verbs = whole & LEFT_OUT
-                content = whole - verbs or whole
-                weight = sum(self.weight(key) for key in content)
-                whole_exam = bool(self.entries[number].step.parts) and EXAMINE in content
+                verbs = whole & left_out
+                content = (whole - verbs or whole) if verbs else whole
+                weight = sum([weigh(key) for key in content])
+                whole_exam = is_whole and EXAMINE in content
                 yield StepPhrase(number, content, verbs, weight, whole_exam)
 
 
@@ -139,7 +160,7 @@ def _names(texts: list[tuple[str, ...]]) -> list[frozenset[str]]:
 
 
 def _is_everyday(name: list[str]) -> bool:
-    if len(name) == 1 and name[0] in THINGS:
+    if len(name) == 1 and name[0] in COMMON:
         return True
     return all(key in VERBS or key in KEPT or key.isdigit() for key in name)
 
@@ -167,10 +188,13 @@ def _literals(texts: list[list[tuple[str, ...]]]) -> tuple[Names, Names]:
         for said in names:
             short = literal(said)
             _add(exact, said, alone)
-            is_special = bool(NAMING.intersection(said)) or _is_everyday(list(short))
-            if len(short) > 1 or short == said or not is_special:
+            if len(short) > 1 or short == said or not _is_special(said, short):
                 _add(loose, short, alone)
     return exact, loose
+
+
+def _is_special(said: tuple[str, ...], short: tuple[str, ...]) -> bool:
+    return bool(NAMING.intersection(said)) or _is_everyday(list(short))
 
 
 def _add(names: Names, said: tuple[str, ...], alone: frozenset[int]) -> None:
@@ -205,12 +229,13 @@ def _weights(entries: tuple[Entry, ...]) -> dict[str, float]:
     }
 
 
-def _by_key(phrases: tuple[StepPhrase, ...]) -> dict[str, tuple[int, ...]]:
+def _by_key(phrases: tuple[StepPhrase, ...]) -> dict[str, NDArray[np.int64]]:
+    """For each key the numbers of the names that hold it, in order."""
     found: dict[str, list[int]] = {}
     for number, phrase in enumerate(phrases):
-        for key in sorted(phrase.keys):
+        for key in phrase.keys:
             found.setdefault(key, []).append(number)
-    return {key: tuple(numbers) for key, numbers in found.items()}
+    return {key: np.array(found[key]) for key in sorted(found)}
 
 
 def _takers(entries: tuple[Entry, ...]) -> dict[Value, tuple[int, ...]]:
@@ -225,4 +250,4 @@ def _only_in_treatments(entries: tuple[Entry, ...]) -> frozenset[str]:
     """Keys that name treatments and nothing else: drug names above all."""
     treat = {k for e in entries if e.step.method is Method.TREAT for k in e.named_by}
     other = {k for e in entries if e.step.method is not Method.TREAT for k in e.named_by}
-    return frozenset(treat - other - set(VERBS) - EMPTY)
+    return frozenset(treat - other - set(VERBS) - EMPTY - PROCEDURES)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from casebank.domain.examination.lexicon import EMPTY, IDIOMS_AFTER_SIDE, SIDE_WORDS
 from casebank.domain.examination.phrases import Match, Value
-from casebank.domain.examination.tokens import AND, STOP, THEN, Reading
+from casebank.domain.examination.tokens import JOINS, STOP, THEN, Reading
 
 _LEVELS = frozenset({"upper", "lower", "mid"})
 RELAXED = ("effort", "relaxed")
@@ -109,7 +109,7 @@ def _rank(match: Match) -> tuple[bool, float, tuple[int, ...]]:
 
 def _is_listed(one: Match, two: Match, reading: Reading) -> bool:
     low, high = sorted((_segment(one, reading), _segment(two, reading)))
-    return any(kind in (AND, STOP, THEN) for kind in reading.breaks[low + 1 : high + 1])
+    return any(kind in (*JOINS, STOP, THEN) for kind in reading.breaks[low + 1 : high + 1])
 
 
 def _segment(match: Match, reading: Reading) -> int:

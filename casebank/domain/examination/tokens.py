@@ -12,22 +12,26 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from casebank.domain.examination.abbreviations import PASSED_OVER, REWRITES
-from casebank.domain.examination.cleaning import clean
+from casebank.domain.examination.cleaning import clean, is_clean
 from casebank.domain.examination.lexicon import CANONICAL_VERBS, EMPTY
 from casebank.domain.examination.stems import key_of
 
 MAX_LENGTH = 500
 """Characters of a request that are read; the rest is reported as not understood."""
 
-STOP, COMMA, AND, THEN = "stop", "comma", "and", "then"
-_WORD = re.compile(r"[^\W_]+(?:[&+][^\W_]+)*|[.,;:!?/()\[\]\n=&+]|[-–—]")
+STOP, COMMA, AND, OR, THEN = "stop", "comma", "and", "or", "then"
+JOINS = frozenset({AND, OR})
+ASIDE, QUERY = "aside", "query"
+"""After a colon or a spaced dash; before the diagnosis asked about (*ultrasound ?cyst*)."""
+_WORD = re.compile(r"[^\W_]+(?:[&+][^\W_]+)*|[.,;:!?/()\[\]\n=&+¿]|[-–—]")
+_LETTERS = re.compile(r"[a-z ]*")
 _POINT = re.compile(r"(?<=\d)point(?=\d)")
-_BREAKS = {",": COMMA, ";": STOP, ".": STOP, ":": COMMA, "!": STOP, "?": STOP, "\n": STOP,
+_BREAKS = {",": COMMA, ";": STOP, ".": STOP, ":": ASIDE, "!": STOP, "?": STOP, "\n": STOP,
            "(": COMMA, ")": COMMA, "[": COMMA, "]": COMMA, "and": AND, "&": AND, "+": AND,
-           "plus": AND, "or": AND, "then": THEN, "–": COMMA, "—": COMMA, "/": AND,
+           "plus": AND, "or": OR, "then": THEN, "–": COMMA, "—": COMMA, "/": AND, "¿": QUERY,
            "also": AND, "but": COMMA, "afterwards": THEN}  # fmt: skip
 
-_CLAUSE_ENDS = (COMMA, STOP, THEN)
+_CLAUSE_ENDS = (COMMA, STOP, THEN, ASIDE, QUERY)
 
 
 class Token(NamedTuple):
@@ -84,24 +88,34 @@ def keys(text: str) -> tuple[str, ...]:
 def literal(said: Iterable[str]) -> tuple[str, ...]:
     """What is left of keys when the empty words go; all of them where nothing would be left."""
     every = tuple(said)
-    return tuple(key for key in every if key not in EMPTY) or every
+    return tuple([key for key in every if key not in EMPTY]) or every
 
 
 def spoken_keys(text: str) -> tuple[str, ...]:
     """The keys of a whole text read as a student's would be, for comparing entire texts."""
+    words = text.split() if _LETTERS.fullmatch(text) else []
+    if words and is_clean(words) and _BREAKS.keys().isdisjoint(words):
+        found, clauses = [key_of(word) for word in words], [0] * len(words)
+    else:
+        found, clauses = _spoken(clean(text, is_spoken=True))
+    if REWRITES.keys().isdisjoint(found):
+        return tuple([CANONICAL_VERBS.get(key, key) for key in found])
+    return tuple([key for _, _, form in _rewrites(found, clauses) for key in form])
+
+
+def _spoken(text: str) -> tuple[list[str], list[int]]:
+    """The keys of a clean text, and in which clause each stands."""
     found: list[str] = []
     clauses: list[int] = []
     clause = 0
-    for word in _WORD.findall(clean(text, is_spoken=True)):
+    for word in _WORD.findall(text):
         plain = _plain(word)
         if plain in _BREAKS or not plain[0].isalnum():
             clause += _BREAKS.get(plain) in _CLAUSE_ENDS
         else:
             found.append(key_of(plain))
             clauses.append(clause)
-    if REWRITES.keys().isdisjoint(found):
-        return tuple(CANONICAL_VERBS.get(key, key) for key in found)
-    return tuple(key for _, _, form in _rewrites(found, clauses) for key in form)
+    return found, clauses
 
 
 def marked_repeats(said: Iterable[str]) -> tuple[str, ...]:
@@ -109,6 +123,9 @@ def marked_repeats(said: Iterable[str]) -> tuple[str, ...]:
 
     *Heart rate against pulse rate* is not said by *heart rate*, though both parts have one key.
     """
+    said = list(said)
+    if len(set(said)) == len(said):
+        return tuple(said)
     counts: dict[str, int] = {}
     out = []
     for key in said:

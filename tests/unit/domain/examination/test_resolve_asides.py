@@ -1,0 +1,89 @@
+"""What a sentence says beside what it asks for: details, suspicions, reasons, manner told later."""
+
+from __future__ import annotations
+
+import pytest
+
+from casebank.core.fixtures import load_resolver
+
+
+def understood(text):
+    return [(one.step, dict(one.technique)) for one in load_resolver().resolve(text).requests]
+
+
+def steps(text):
+    return [step for step, _ in understood(text)]
+
+
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("tell me about the fits - tongue biting, incontinence, after-effects", "ask-seizures"),
+        ("chest x-ray ?pneumonia", "chest-film"),
+        ("ultrasound of the abdomen ?gallstones", "ultrasound-abdomen"),
+        ("respiratory examination: inspection, palpation, percussion", "respiratory-examination"),
+        ("give morphine, he's in pain", "give-analgesia"),
+        ("ECG, she's breathless", "ecg"),
+        ("give aspirin for the NSTEMI", "give-aspirin"),
+        ("skin biopsy for histology and immunofluorescence", "skin-biopsy"),
+    ],
+)
+def test_what_only_explains_a_request_is_not_asked_for(text, wanted):
+    assert steps(text) == [wanted]
+
+
+def test_an_aside_stands_where_nothing_else_was_understood():
+    assert steps("next: listen to the heart") == ["auscultate-heart"]
+    assert steps("?clubbing") == ["nail-clubbing"]
+
+
+def test_a_part_named_beside_its_whole_is_done_with_the_whole():
+    assert steps("full respiratory examination and percuss the chest") == [
+        "respiratory-examination"
+    ]
+
+
+def test_two_whole_names_joined_are_two_requests_however_short():
+    assert steps("pulse and BP") == ["radial-pulse-rate", "blood-pressure"]
+    assert steps("temperature and pulse") == ["temperature", "radial-pulse-rate"]
+
+
+def test_manner_told_in_a_part_of_its_own_belongs_to_the_request_before():
+    assert understood("rectal examination, left lateral with the knees up") == [
+        ("rectal-examination", {"posture": "left-lateral"})
+    ]
+
+
+def test_a_side_in_a_remark_about_the_patient_is_no_side_of_the_request():
+    assert understood("test power in the arms, he's weak on the left") == [("power-arms", {})]
+
+
+def test_a_push_that_is_to_be_withstood_is_effort_and_no_denial():
+    [(step, technique)] = understood("bend your left elbow, don't let me straighten it")
+    assert step == "power-elbow-flexion"
+    assert technique == {"side": "left", "effort": "resisted"}
+
+
+def test_a_denial_ends_where_the_speaker_begins_anew():
+    assert steps("rather than hurry I would listen to the heart") == ["auscultate-heart"]
+
+
+def test_a_misspelt_procedure_is_done_and_a_misspelt_drug_is_asked_back():
+    assert steps("cathterise him") == ["urinary-catheter"]
+    assert steps("give furosemied") == []
+
+
+def test_words_to_the_patient_are_a_question_and_words_about_the_patient_are_not():
+    assert steps("what's his temperature?") == ["temperature"]
+    assert steps("have you had a temperature?") == ["ask-fever"]
+
+
+def test_a_named_part_is_taken_before_the_whole_that_holds_it():
+    assert understood("supinator jerk, both arms") == [("supinator-jerk", {"side": "both"})]
+
+
+def test_sitting_the_patient_up_for_an_examination_is_how_it_is_done_and_no_treatment():
+    assert understood("sit him up and listen to the lung bases") == [
+        ("lung-bases-listen", {"posture": "sitting", "site": "lung-bases"})
+    ]
+    assert steps("sit him up and give oxygen") == ["sit-up", "give-oxygen"]
