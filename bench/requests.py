@@ -32,7 +32,7 @@ def texts() -> list[str]:
     resolver, steps = Resolver(load_catalogue()), load_catalogue().steps
     said = [
         entry["text"]
-        for path in sorted(PHRASINGS.glob("*.toml"))
+        for path in sorted(PHRASINGS.rglob("*.toml"))
         for entry in tomllib.loads(path.read_text("utf-8"))["phrasing"]
         if not entry.get("after") and len(entry["text"]) < 200
     ]

@@ -1,6 +1,6 @@
 """Owns the phrasings: texts as students may write them with the request a colleague would read.
 
-Reads ``phrasings/*.toml``. Does not resolve anything (see ``evaluate``) nor grade (``grading``).
+Reads ``phrasings/<batch>/*.toml``. Does not resolve anything (see ``evaluate``) nor grade (``grading``).
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from pathlib import Path
 
 FOLDER = Path(__file__).parent / "phrasings"
 HALVES = ("tune", "report")
+READ_THROUGH = frozenset({"third"})
 KEYS = {"text", "step", "technique", "may", "ambiguous", "accept", "further", "after"}
 
 
@@ -30,19 +31,24 @@ class Phrasing:
     """One text with what a fair colleague reads in it.
 
     ``requests`` is empty for a text that must not be understood. ``accept`` lists the steps that
-    would all be fair readings of an ambiguous text; ``after`` is the request made before.
+    would all be fair readings of an ambiguous text; ``after`` is the request made before. ``batch`` is
+    the folder: which writing of texts it came from.
     """
 
     text: str
     requests: tuple[Wanted, ...]
     kind: str
+    batch: str
     ambiguous: bool = False
     accept: frozenset[str] = frozenset()
     after: Wanted | None = None
 
     @property
     def half(self) -> str:
-        """``tune`` or ``report``, by the parity of the SHA-256 of the text in UTF-8."""
+        """``tune`` or ``report``, by the parity of the SHA-256 of the text in UTF-8; a batch that
+        was read through to improve the resolver is ``tune`` as a whole."""
+        if self.batch in READ_THROUGH:
+            return "tune"
         return HALVES[hashlib.sha256(self.text.encode()).digest()[-1] % 2]
 
     @property
@@ -53,26 +59,27 @@ class Phrasing:
 
 def load_phrasings(folder: Path = FOLDER) -> list[Phrasing]:
     """Every phrasing of the folder's files, in file order; ``kind`` is the file's name."""
-    return [_phrasing(row, kind) for kind, row in raw_entries(folder)]
+    return [_phrasing(row, path) for path, row in raw_entries(folder)]
 
 
-def raw_entries(folder: Path = FOLDER) -> list[tuple[str, dict[str, object]]]:
-    """Every entry as written, with the name of its file."""
+def raw_entries(folder: Path = FOLDER) -> list[tuple[Path, dict[str, object]]]:
+    """Every entry as written, with its file."""
     return [
-        (path.stem, row)
-        for path in sorted(folder.glob("*.toml"))
+        (path, row)
+        for path in sorted(folder.rglob("*.toml"))
         for row in tomllib.loads(path.read_text(encoding="utf-8"))["phrasing"]
     ]
 
 
-def _phrasing(row: Mapping[str, object], kind: str) -> Phrasing:
+def _phrasing(row: Mapping[str, object], path: Path) -> Phrasing:
     further = row.get("further", [])
     rows = [row, *further] if row["step"] else []  # type: ignore[misc]
     after = row.get("after")
     return Phrasing(
         text=str(row["text"]),
         requests=tuple(_wanted(each) for each in rows),
-        kind=kind,
+        kind=path.stem,
+        batch=path.parent.name,
         ambiguous=bool(row.get("ambiguous", False)),
         accept=frozenset(row.get("accept", [])),  # type: ignore[call-overload]
         after=_wanted(after) if after else None,  # type: ignore[arg-type]

@@ -26,7 +26,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _options(arguments)
     resolver = Resolver(load_catalogue())
     chosen = [options.half] if options.half else list(HALVES)
-    phrasings = load_phrasings()
+    phrasings = [one for one in load_phrasings() if options.batch in ("", one.batch)]
     for half in chosen:
         rows = [read(resolver, each) for each in phrasings if each.half == half]
         _say(f"== half {half}: {len(rows)} texts")
@@ -133,6 +133,7 @@ def _say(line: str) -> None:
 def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
     parser = argparse.ArgumentParser(description="Measure the resolver on independent phrasings.")
     parser.add_argument("--half", choices=HALVES, help="one half only; both without it")
+    parser.add_argument("--batch", default="", help="one folder of phrasings only")
     parser.add_argument("--show-errors", action="store_true", help="list the errors of tune")
     return parser.parse_args(arguments)
 

@@ -1,14 +1,15 @@
 """Phrasings written without the synonyms are read no worse than measured, in totals only.
 
-The half ``tune`` was used to improve the resolver, and some of its errors became synonyms, so that
-its figures flatter. ``report`` was only ever counted: its figures are the honest ones. Measured
-(right step / step and technique where it answers / asked back): ``tune`` 99.9 / 99.7 / 1.0 %,
-``report`` 95.6 / 93.1 / 3.6 %. The aim of 97 / 95 / 5 % is thus not reached on unseen texts, but
-for what is asked back. Floors stand one to two points below.
+What was read through to improve the resolver flatters: the halves ``tune``, and the whole of the
+third batch. The halves ``report`` were only ever counted: theirs are the honest figures, and the
+second batch, by other authors, is the harder. Measured on 2026-11-25 (right step / step and
+technique where it answers / asked back): see ``tests/evaluation/README.md``. Floors stand one to
+two points below.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cache
 
 import pytest
@@ -17,27 +18,39 @@ from casebank.core.fixtures import load_resolver
 from tests.evaluation.entries import load_phrasings
 from tests.evaluation.evaluate import read
 
-FEWEST_TEXTS = 1000
-LEAST_OF_ALL = {"tune": (0.97, 0.965), "report": (0.90, 0.875)}
-LEAST_WHERE_IT_ANSWERS = {"tune": (0.98, 0.975), "report": (0.945, 0.92)}
-MOST_ASKED_BACK = {"tune": 0.025, "report": 0.05}
-MOST_NOT_UNDERSTOOD = {"tune": 0.01, "report": 0.02}
-MOST_WRONG_SIDES = {"tune": 0, "report": 1}
-"""Texts, not shares. The one of ``report`` is a known fault that nobody may look up there."""
-MOST_ANSWERED_FROM_OUTSIDE = {"tune": 0, "report": 6}
-"""Texts that ask for nothing the catalogue holds and are answered all the same."""
 
-halves = pytest.mark.parametrize("half", ["tune", "report"])
+@dataclass(frozen=True)
+class Floor:
+    """Least shares of all texts and of the answered, most of the rest; sides and outside count."""
+
+    texts: int
+    of_all: tuple[float, float]
+    answered: tuple[float, float]
+    asked_back: float
+    not_understood: float
+    wrong_sides: int
+    outside: int
+
+
+FLOORS = {
+    ("first", "tune"): Floor(1000, (0.97, 0.965), (0.98, 0.975), 0.025, 0.01, 0, 2),
+    ("first", "report"): Floor(1000, (0.92, 0.895), (0.955, 0.93), 0.045, 0.015, 1, 7),
+    ("second", "tune"): Floor(1000, (0.93, 0.91), (0.955, 0.94), 0.04, 0.015, 3, 6),
+    ("second", "report"): Floor(1000, (0.84, 0.82), (0.90, 0.88), 0.07, 0.03, 2, 6),
+    ("third", "tune"): Floor(2500, (0.88, 0.86), (0.91, 0.89), 0.05, 0.02, 9, 9),
+}
+halves = pytest.mark.parametrize("part", FLOORS, ids=" ".join)
 
 
 @cache
-def rows(half):
-    return [read(load_resolver(), each) for each in load_phrasings() if each.half == half]
+def rows(part):
+    phrasings = (one for one in load_phrasings() if (one.batch, one.half) == part)
+    return [read(load_resolver(), each) for each in phrasings]
 
 
-def decidable(half):
+def decidable(part):
     return [
-        grade for phrasing, grade, _ in rows(half) if not (phrasing.outside or phrasing.ambiguous)
+        grade for phrasing, grade, _ in rows(part) if not (phrasing.outside or phrasing.ambiguous)
     ]
 
 
@@ -46,38 +59,38 @@ def share(grades, name):
 
 
 @halves
-def test_there_are_enough_texts_to_count(half):
-    assert len(rows(half)) >= FEWEST_TEXTS
+def test_there_are_enough_texts_to_count(part):
+    assert len(rows(part)) >= FLOORS[part].texts
 
 
 @halves
-def test_of_all_decidable_texts_enough_are_read_rightly(half):
-    step, technique = LEAST_OF_ALL[half]
-    assert share(decidable(half), "step_right") >= step
-    assert share(decidable(half), "technique_right") >= technique
+def test_of_all_decidable_texts_enough_are_read_rightly(part):
+    step, technique = FLOORS[part].of_all
+    assert share(decidable(part), "step_right") >= step
+    assert share(decidable(part), "technique_right") >= technique
 
 
 @halves
-def test_where_an_answer_is_given_it_is_mostly_right(half):
-    answered = [grade for grade in decidable(half) if grade.answered]
-    step, technique = LEAST_WHERE_IT_ANSWERS[half]
+def test_where_an_answer_is_given_it_is_mostly_right(part):
+    answered = [grade for grade in decidable(part) if grade.answered]
+    step, technique = FLOORS[part].answered
     assert share(answered, "step_right") >= step
     assert share(answered, "technique_right") >= technique
 
 
 @halves
-def test_few_decidable_texts_are_asked_back_or_not_understood(half):
-    assert share(decidable(half), "asked_back") <= MOST_ASKED_BACK[half]
-    assert share(decidable(half), "not_understood") <= MOST_NOT_UNDERSTOOD[half]
+def test_few_decidable_texts_are_asked_back_or_not_understood(part):
+    assert share(decidable(part), "asked_back") <= FLOORS[part].asked_back
+    assert share(decidable(part), "not_understood") <= FLOORS[part].not_understood
 
 
 @halves
-def test_sides_are_not_mistaken(half):
-    assert sum(grade.wrong_side for grade in decidable(half)) <= MOST_WRONG_SIDES[half]
+def test_sides_are_not_mistaken(part):
+    wrong = sum(grade.wrong_side for grade in decidable(part))
+    assert wrong <= FLOORS[part].wrong_sides
 
 
 @halves
-def test_what_lies_outside_the_catalogue_is_seldom_answered(half):
-    outside = [grade for phrasing, grade, _ in rows(half) if phrasing.outside]
-    assert outside
-    assert sum(grade.answered for grade in outside) <= MOST_ANSWERED_FROM_OUTSIDE[half]
+def test_what_lies_outside_the_catalogue_is_seldom_answered(part):
+    outside = [grade for phrasing, grade, _ in rows(part) if phrasing.outside]
+    assert sum(grade.answered for grade in outside) <= FLOORS[part].outside

@@ -10,7 +10,7 @@ LEFT_CALF = Wanted("calf-tenderness", {"side": "left"})
 
 
 def _text(*requests: Wanted, **others) -> Phrasing:
-    return Phrasing("a text", requests, "kind", **others)
+    return Phrasing("a text", requests, "kind", "batch", **others)
 
 
 def _graded(phrasing: Phrasing, *given: Wanted):
