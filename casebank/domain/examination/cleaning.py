@@ -12,10 +12,9 @@ from casebank.domain.examination.reasons import SHORTEST, without_reasons
 
 _ALWAYS = (
     (re.compile(r"\bUS\b"), "ultrasound"),
-    (
-        re.compile(r"\bMR (?=angio|venog|cholangio|imag|scan|enterog|spine|brain|head|liver)"),
-        "MRI ",
-    ),
+    (re.compile(r"\bMR (?=[a-z])"), "MRI "),
+    (re.compile(r"\bFIT\b"), "faecal immunochemical"),
+    (re.compile(r"\b(?:oxygen|o2|O2) sat\b"), "oxygen saturation"),
     (re.compile(r"[’‘`´]"), "'"),
     (re.compile(r"(?<=\w)'(?=\w)"), ""),
     (re.compile(r"°|º"), " degrees "),
@@ -27,10 +26,11 @@ _ALWAYS = (
 )
 """Ways of writing, evened out in the catalogue's texts and in the student's."""
 _NEEDS_EVENING = re.compile(
-    r"[’‘`´'°º]|US|\d\.|[xX][ -][rR]ay|\s[-–—]|(?<!\S)\?| such as| incl| namely| covering"
+    r"[’‘`´'°º]|US|MR |FIT| sat|\d\.|[xX][ -][rR]ay|\s[-–—]|(?<!\S)\?"
+    r"| such as| incl| namely| covering"
 )
 
-_UNEVEN_WORDS = re.compile("x ray| such as| incl| namely| covering")
+_UNEVEN_WORDS = re.compile("x ray| sat| such as| incl| namely| covering")
 
 _SIDE = r"(?:left|right)"
 _OWNER = r"(?:the |this |my |your |his |her |their )?"
@@ -216,6 +216,11 @@ _IDLE: tuple[tuple[str, str, str], ...] = (
         r"\2radial pulse\1",
     ),
     (
+        "right ",
+        r"\bright (?=(?:up|out|in|down|round|over|through|under|across|along|behind|into|onto)\b)",
+        " ",
+    ),
+    (
         "each ",
         (
             r"\beach (?=(?:\w+ )?(?:time|times|quadrants?|fingers?|toes?|joints?|of|one|words?|"
@@ -248,7 +253,7 @@ _MAY_BE_IDLE = frozenset(
 
 
 _CLEANED_WORDS = _MAY_BE_IDLE | frozenset(
-    ["ray", "such", "incl", "including", "namely", "covering"]
+    ["ray", "sat", "such", "incl", "including", "namely", "covering"]
 )
 
 

@@ -94,11 +94,15 @@ def with_the_closer_part_first(
 ) -> list[Candidate]:
     """A step that is several gives way to one of its own parts that was named by more.
 
-    Taking the whole asks for its parts anyway; *supinator jerk, both arms* has said which.
+    Taking the whole asks for its parts anyway; *supinator jerk, both arms* has said which. Where
+    all that was said names the part and the whole (*inspect chest*), it is the whole.
     """
     if not ranked:
         return []
     top = ranked[0]
+    wholes = [one for one in ranked[1:] if one.is_literal and top.slug in steps[one.slug].parts]
+    if wholes and top.is_literal:
+        return [wholes[0], *(one for one in ranked if one is not wholes[0])]
     closer = [
         one
         for one in ranked[1:]

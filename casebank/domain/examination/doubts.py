@@ -9,8 +9,10 @@ from casebank.domain.examination.lexicon import EMPTY, STATED
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.stepindex import Entry, StepIndex, StepPhrase
 from casebank.domain.examination.technique import Said
-from casebank.domain.examination.tokens import Reading, Token
+from casebank.domain.examination.tokens import Reading, Token, literal
 
+ASKS = frozenset({"is", "are", "was", "were", "does", "did", "has", "had", "any"})
+"""Words that begin a question about the patient."""
 NOT_ORDERED = "not ordered"
 """The doubt about a drug that is mentioned among other things, and not given by any verb."""
 
@@ -33,10 +35,10 @@ def doubts(
         return
     named = phrase.keys if phrase else frozenset()
     tokens = {place: reading.tokens[place] for place in content}
-    is_ordered = (
-        len(reading.breaks) == 1 or Method.TREAT in methods or _are_all_drugs(reading, index)
-    )
-    if not is_ordered and any(token.key in index.drug_keys for token in tokens.values()):
+    is_given = Method.TREAT in methods
+    is_ordered = len(reading.breaks) == 1 or is_given or _are_all_drugs(reading, index)
+    is_mentioned = not is_ordered and any(t.key in index.drug_keys for t in tokens.values())
+    if is_mentioned or (not is_given and is_question(reading)):
         yield NOT_ORDERED
     reasons = reason_places(reading.tokens, sorted(content)) if is_named else frozenset()
     for place, token in tokens.items():
@@ -52,7 +54,20 @@ def _are_all_drugs(reading: Reading, index: StepIndex) -> bool:
     stated = {token.segment for token in reading.tokens if token.key in STATED}
     segments = {token.segment for token in reading.tokens if not _is_idle(token)} - stated
     drugs = {token.segment for token in reading.tokens if token.key in index.drug_keys}
-    return segments <= drugs
+    return all(one in drugs or _is_treatment(one, reading, index) for one in segments)
+
+
+def _is_treatment(segment: int, reading: Reading, index: StepIndex) -> bool:
+    """Whether a part of the sentence is the whole name of a treatment: *high flow oxygen*."""
+    said = literal(token.key for token in reading.tokens if token.segment == segment)
+    named = index.literals.get(said, ())
+    return any(index.entries[number].step.method is Method.TREAT for number in named)
+
+
+def is_question(reading: Reading) -> bool:
+    """Whether the words ask how things are, and order nothing: *is she on oxygen*."""
+    first, *rest = [word.lower() for word in reading.words]
+    return first in ASKS or (first in ("do", "have") and rest[:1] in (["you"], ["they"]))
 
 
 def _is_idle(token: Token) -> bool:

@@ -13,7 +13,7 @@ from casebank.domain.examination.coverage import (
     words_beyond,
     worths,
 )
-from casebank.domain.examination.doubts import doubts
+from casebank.domain.examination.doubts import doubts, is_question
 from casebank.domain.examination.groups import Group
 from casebank.domain.examination.lexicon import COMMON, KEPT, VERBS
 from casebank.domain.examination.model import Method
@@ -224,7 +224,9 @@ def _doubts(
 ) -> tuple[str, ...]:
     """The doubts; none where the whole text is, letter for letter, a name of the step."""
     is_whole = len(group.places) == len(reading.tokens)
-    if is_literal and is_whole and not any(token.corrected for token in reading.tokens):
+    is_asked = found.entry.step.method is Method.TREAT and is_question(reading)
+    is_exact = is_literal and is_whole and not is_asked
+    if is_exact and not any(token.corrected for token in reading.tokens):
         return ()
     return tuple(
         doubts(

@@ -6,6 +6,7 @@ Built once, immutable, and without any text of a student.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
@@ -50,6 +51,8 @@ LEFT_OUT_OF = {
     for method in Method
 }
 """The same by the method of the step: *inject drugs*, asked about, is more than *drugs*."""
+MENTIONS = 3
+"""A drug is named so many times as often by treatments as it is mentioned by other steps."""
 EXAMINE = key_of("examination")
 SLOT_ONLY_WEIGHT = 1.5
 
@@ -100,7 +103,7 @@ class StepIndex:
         self.takers = _takers(self.entries)
         self.word_for_word, self.literals = _literals(texts)
         self.known_keys = frozenset(self._weights) | slot_keys | VERBS.keys() | KEPT
-        self.drug_keys = _only_in_treatments(self.entries)
+        self.drug_keys = _drugs(self.entries, names)
 
     def weight(self, key: str) -> float:
         """How much a key tells: rare words more than common ones, verbs and small words little."""
@@ -246,8 +249,12 @@ def _takers(entries: tuple[Entry, ...]) -> dict[Value, tuple[int, ...]]:
     return {value: tuple(numbers) for value, numbers in found.items()}
 
 
-def _only_in_treatments(entries: tuple[Entry, ...]) -> frozenset[str]:
-    """Keys that name treatments and nothing else: drug names above all."""
-    treat = {k for e in entries if e.step.method is Method.TREAT for k in e.named_by}
-    other = {k for e in entries if e.step.method is not Method.TREAT for k in e.named_by}
-    return frozenset(treat - other - set(VERBS) - EMPTY - PROCEDURES)
+def _drugs(entries: tuple[Entry, ...], names: list[list[frozenset[str]]]) -> frozenset[str]:
+    """Keys that name treatments: drugs above all, though a question may mention one, too."""
+    treat: Counter[str] = Counter()
+    other: Counter[str] = Counter()
+    for entry, said in zip(entries, names, strict=True):
+        count = treat if entry.step.method is Method.TREAT else other
+        count.update(key for name in said for key in name)
+    drugs = {key for key, times in treat.items() if times >= MENTIONS * other[key]}
+    return frozenset(drugs - set(VERBS) - EMPTY - PROCEDURES)

@@ -87,3 +87,33 @@ def test_sitting_the_patient_up_for_an_examination_is_how_it_is_done_and_no_trea
         ("lung-bases-listen", {"posture": "sitting", "site": "lung-bases"})
     ]
     assert steps("sit him up and give oxygen") == ["sit-up", "give-oxygen"]
+
+
+def test_a_list_of_drugs_is_ordered_whole():
+    assert steps("high-flow oxygen, nebulised salbutamol and some hydrocortisone") == [
+        "give-oxygen",
+        "give-bronchodilator",
+        "give-steroid",
+    ]
+    assert steps("aspirin and morphine") == ["give-aspirin", "give-analgesia"]
+
+
+def test_a_question_about_a_treatment_gives_none():
+    for text in ("is she on oxygen?", "are they on insulin?"):
+        assert not any(step.startswith("give-") for step in steps(text))
+
+
+def test_right_as_in_right_up_is_no_side():
+    assert understood("lift the left leg right up with the knee straight") == [
+        ("straight-leg-raise", {"side": "left"})
+    ]
+
+
+def test_what_names_a_whole_and_one_of_its_parts_is_the_whole():
+    assert steps("inspect chest") == ["inspect-chest"]
+
+
+def test_capitals_tell_a_scan_and_a_stool_test_from_a_title_and_a_seizure():
+    assert steps("MR head with diffusion") == ["mri-brain"]
+    assert steps("FIT") == ["faecal-immunochemical"]
+    assert steps("any fits?") == ["ask-seizures"]
