@@ -40,6 +40,8 @@ RESISTED, AGAINST_ME = ("effort", "resisted"), 0.08
 """What it adds that a push is withstood: that tests power, not a joint."""
 LITERAL, WORD_FOR_WORD = 1.3, 1.5
 """Scores of a step of which the whole text is a name, but for empty words, or word for word."""
+SHORTLIST, FEW = 12, 4
+"""Steps that are looked at closely; fewer where all that was said is some step's name."""
 FULL = 0.99
 """From here on a name counts as said in full."""
 
@@ -66,8 +68,8 @@ class Candidate:
 
 def candidates(reading: Reading, group: Group, index: StepIndex) -> list[Candidate]:
     """The best steps for a group, the best first."""
-    hits = shortlist(reading, group, index)
     literally = _literally(reading, group, index)
+    hits = shortlist(reading, group, index, FEW if literally else SHORTLIST)
     found = [
         _candidate(reading, group, index, number, hits.get(number), literally.get(number, 0.0))
         for number in sorted(hits.keys() | literally.keys())

@@ -22,8 +22,6 @@ Ints = NDArray[np.int64]
 
 NOT_EXAMINED = 0.85
 """What is left of how fully a whole examination was named where *examine* was not said."""
-SHORTLIST = 12
-"""Steps that are looked at closely."""
 METHOD_WEIGHT = 0.6
 """How much a fitting verb counts against the weight of words."""
 _METHODS = tuple(Method)
@@ -38,8 +36,10 @@ class Hit:
     said: float
 
 
-def shortlist(reading: Reading, group: Group, index: StepIndex) -> Mapping[int, Hit | None]:
-    """Numbers of the best steps with their best hits; None where the technique alone points."""
+def shortlist(
+    reading: Reading, group: Group, index: StepIndex, most: int
+) -> Mapping[int, Hit | None]:
+    """Numbers of the ``most`` best steps with their hits; None where technique alone points."""
     names, shares, said = _said(reading, group, index)
     names, shares, said = _best_of_each(names, shares, said, index)
     gains = np.zeros(len(index.entries))
@@ -47,7 +47,7 @@ def shortlist(reading: Reading, group: Group, index: StepIndex) -> Mapping[int, 
     gains[steps] = 2 * shares * said
     for number, gain in _told(reading, group, index).items():
         gains[number] += gain
-    chosen = _first(gains, index, group)
+    chosen = _first(gains, index, group, most)
     places = np.searchsorted(steps, chosen)
     return {
         number: Hit(int(names[place]), float(shares[place]), float(said[place]))
@@ -107,10 +107,10 @@ def _told(reading: Reading, group: Group, index: StepIndex) -> dict[int, float]:
     return total
 
 
-def _first(gains: Floats, index: StepIndex, group: Group) -> Sequence[int]:
+def _first(gains: Floats, index: StepIndex, group: Group, most: int) -> Sequence[int]:
     """The steps that gained most, the lower number first among equals."""
     bonus = np.array([METHOD_WEIGHT * suits(method, group.methods) for method in _METHODS])
     touched = np.flatnonzero(gains)
     worth = gains[touched] + bonus[index.step_methods[touched]]
-    order = np.argsort(-worth, kind="stable")[:SHORTLIST]
+    order = np.argsort(-worth, kind="stable")[:most]
     return [int(number) for number in touched[order]]
