@@ -20,7 +20,7 @@ EMPTY = _keys(
     person man woman lady gentleman boy girl child someone somebody colleague
     is are was were be been being am do does did doing done have has had having would will shall
     should could can may might must like want wants need needs wish let lets please kindly
-    pls plz cheers
+    pls plz cheers wed weve youd
     thanks thank hello hi ok okay um er well just now then so first firstly secondly next finally
     also too very quite really little bit slightly somewhat possible possibly perhaps maybe
     to of for at on onto upon with by from over as if whether when while during which what
@@ -211,7 +211,7 @@ COMMON = THINGS | _keys(
     wet dry clean dirty slow quick fast happy sad nice fine better worse best worst same different
     table chair house home school door window room floor wall book paper phone water food bread
     meal tea coffee milk music song dance game play watch movie dog cat bird horse fish tree
-    weekend weekends tyre tyres oil
+    bed weekend weekends tyre tyres oil
     flower garden street road car bus train plane money price cost buy sell shop city country
     world friend mother father brother sister husband wife son daughter baby family red blue green
     yellow white black brown orange purple sky sun moon star rain snow wind weather summer winter

@@ -47,7 +47,8 @@ cool cold|colder cold|chilly cold|warmth warm|warmer warm|numb numbness|tingle t
 tingly tingling|weak weakness|dizziness dizzy|dizzyness dizzy|tired tiredness|itchy itch
 itching itch|itches itch|itchiness itch|nauseous nausea|nauseated nausea|forgetful forgetfulness
 hoarse hoarseness|enlarged large|enlargement large|big large|bigger large|larger large
-wells wells|conduction conductn|mission missn|quit quitt|quits quitt|quitting quitt
+palps palpitation|wells wells|conduction conductn|mission missn|quit quitt|quits quitt
+quitting quitt
 goiter goitre|goiters goitre
 expire expirat|expired expirat|expiring expirat|exhale expirat|exhaling expirat|exhaled expirat
 inspire inspirat|inspiring inspirat|inhale inspirat|inhaling inspirat

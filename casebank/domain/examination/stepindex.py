@@ -163,7 +163,8 @@ def _names(texts: list[tuple[str, ...]]) -> list[frozenset[str]]:
 
 
 def _is_everyday(name: list[str]) -> bool:
-    if len(name) == 1 and name[0] in COMMON:
+    beside = [key for key in name if key not in VERBS]
+    if len(beside) == 1 and beside[0] in COMMON:
         return True
     return all(key in VERBS or key in KEPT or key.isdigit() for key in name)
 
