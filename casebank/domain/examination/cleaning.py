@@ -37,6 +37,8 @@ _OWNER = r"(?:the |this |my |your |his |her |their )?"
 _PATIENT = r"(?:patient|him|her|them|you|mr \w+|mrs \w+|man|woman|lady|gentleman)"
 _TO_SIDE = rf"(?:slightly |a little |a bit |away )*(?:to |towards? )?{_OWNER}{_SIDE}(?: side)?\b"
 _HEAD = r"(?:head|face|chin|neck)"
+_NO_VERTIGO = r"(?!.*(?:nystagm|dizz|vertigo|giddi|hanging|spin))"
+"""The side to which the head is turned is idle, but where it is laid back to bring on vertigo."""
 _AFTER_IDLE_RIGHT = (
     r"i|id|ill|im|lets?|can|could|may|we|so|now|then|please|next|going|first|listen|auscultate|"
     r"feel|palpate|look|inspect|check|measure|take|ask|give|count|percuss|examine"
@@ -160,10 +162,18 @@ _IDLE: tuple[tuple[str, str, str], ...] = (
     ("left to", r"\b(?:is |are |whats )?left to (?=do|examine|check|test|ask)", " "),
     (
         "left|right",
-        rf"\b{_HEAD}(?: is| are)?(?: turned| rotated| tilted| looking| turning)+ {_TO_SIDE}",
+        (
+            rf"\b{_HEAD}(?: is| are)?(?: turned| rotated| tilted| looking| turning)+ {_TO_SIDE}"
+            rf"{_NO_VERTIGO}"
+        ),
         " ",
     ),
-    ("left|right", rf"\bturn(?:ing|ed)? {_OWNER}{_HEAD} {_TO_SIDE}", " "),
+    ("left|right", rf"\bturn(?:ing|ed)? {_OWNER}{_HEAD} {_TO_SIDE}{_NO_VERTIGO}", " "),
+    (
+        " vs | v | versus | compared",
+        r"\b(?:l|r) (?:vs|v|versus|compared (?:to|with)) (?:l|r)\b",
+        " each ",
+    ),
     ("handed", rf"\b{_SIDE}[ -]?handed\b", " "),
     ("why |wy ", r"\bwh?y (?:dont|not|shouldnt|couldnt|cant) (?:we|you|i)\b", " "),
     (
@@ -245,7 +255,7 @@ _MAY_BE_IDLE = frozenset(
     twenty twentyfour because case think guess suppose reckon believe be this for etc right alright
     thats left handed left-handed right-handed why wy mind forget not no need rather instead
     cant couldnt shouldnt wont wouldnt to you your followed well along together after and then
-    pulse stathoscope stethoscope stuthoscope forty-five twenty-four each l
+    pulse stathoscope stethoscope stuthoscope forty-five twenty-four each l r vs v versus compared
     """,
     )
 )

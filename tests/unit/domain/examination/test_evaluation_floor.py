@@ -2,7 +2,7 @@
 
 What was read through to improve the resolver flatters: the halves ``tune``, and the whole of the
 third batch. The halves ``report`` were only ever counted: theirs are the honest figures, and the
-second batch, by other authors, is the harder. Measured on 2026-11-25 (right step / step and
+later batches, by other authors, are the harder. Measured on 2026-11-25 (right step / step and
 technique where it answers / asked back): see ``tests/evaluation/README.md``. Floors stand one to
 two points below.
 """
@@ -33,11 +33,13 @@ class Floor:
 
 
 FLOORS = {
-    ("first", "tune"): Floor(1000, (0.97, 0.965), (0.98, 0.975), 0.025, 0.01, 0, 2),
-    ("first", "report"): Floor(1000, (0.92, 0.895), (0.955, 0.93), 0.045, 0.015, 1, 7),
-    ("second", "tune"): Floor(1000, (0.93, 0.91), (0.955, 0.94), 0.04, 0.015, 3, 6),
-    ("second", "report"): Floor(1000, (0.84, 0.82), (0.90, 0.88), 0.07, 0.03, 2, 6),
-    ("third", "tune"): Floor(2500, (0.88, 0.86), (0.91, 0.89), 0.05, 0.02, 9, 9),
+    ("first", "tune"): Floor(1000, (0.98, 0.975), (0.985, 0.98), 0.02, 0.005, 0, 2),
+    ("first", "report"): Floor(1000, (0.93, 0.905), (0.96, 0.935), 0.04, 0.01, 0, 7),
+    ("second", "tune"): Floor(1000, (0.95, 0.935), (0.97, 0.955), 0.035, 0.01, 3, 6),
+    ("second", "report"): Floor(1000, (0.855, 0.835), (0.915, 0.89), 0.065, 0.02, 2, 6),
+    ("third", "tune"): Floor(2500, (0.955, 0.94), (0.965, 0.95), 0.02, 0.01, 2, 9),
+    ("fourth", "tune"): Floor(1000, (0.95, 0.93), (0.965, 0.945), 0.03, 0.01, 4, 9),
+    ("fourth", "report"): Floor(1000, (0.83, 0.815), (0.905, 0.89), 0.075, 0.025, 6, 9),
 }
 halves = pytest.mark.parametrize("part", FLOORS, ids=" ".join)
 
