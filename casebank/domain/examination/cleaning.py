@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 
+from casebank.domain.examination.idle import MAY_BE_IDLE, PLAIN, SPOKEN
 from casebank.domain.examination.reasons import SHORTEST, without_reasons
 
 _ALWAYS = (
@@ -32,237 +33,7 @@ _NEEDS_EVENING = re.compile(
 
 _UNEVEN_WORDS = re.compile("x ray| sat| such as| incl| namely| covering")
 
-_SIDE = r"(?:left|right)"
-_OWNER = r"(?:the |this |my |your |his |her |their )?"
-_PATIENT = r"(?:patient|him|her|them|you|mr \w+|mrs \w+|man|woman|lady|gentleman)"
-_TO_SIDE = rf"(?:slightly |a little |a bit |away )*(?:to |towards? )?{_OWNER}{_SIDE}(?: side)?\b"
-_HEAD = r"(?:head|face|chin|neck)"
-_NO_VERTIGO = r"(?!.*(?:nystagm|dizz|vertigo|giddi|hanging|spin))"
-"""The side to which the head is turned is idle, but where it is laid back to bring on vertigo."""
-_AFTER_IDLE_RIGHT = (
-    r"i|id|ill|im|lets?|can|could|may|we|so|now|then|please|next|going|first|listen|auscultate|"
-    r"feel|palpate|look|inspect|check|measure|take|ask|give|count|percuss|examine"
-)
-_QUESTION = r"(?:(?:how|when|where|why|what|how long|how often|how many) )?"
-
-_PLEASANT = r"(?:a )?(?:sensible|good|useful|wise|helpful|nice|worthwhile|interesting|best)"
-
-_IDLE: tuple[tuple[str, str, str], ...] = (
-    ("teh|hte", r"\b(?:teh|hte)\b", "the"),
-    ("adn|nad", r"\b(?:adn|nad)\b", "and"),
-    (
-        "how long|since when|how often",
-        r"\b(?=for how long\b|since when\b|how often\b|how long (?:have|has|did|were|was)\b)",
-        "ask ",
-    ),
-    ("s been", r"\b(who|what|how|where)s been\b", r"\1 has been"),
-    ("whos|whats|hows|wheres|whens", r"\b(who|what|how|where|when)s\b", r"\1 is"),
-    ("forty", r"\bforty[ -]?five\b", "45"),
-    ("twenty", r"\btwenty[ -]?four\b", "24"),
-    ("because", r"\bbecause\b[^,.;?]*", " "),
-    ("in case", r"\b(?:just )?in case\b[^,.;?]*", " "),
-    (
-        "think|guess|suppose|reckon|believe",
-        (
-            r"\b(?:i|we|id|ill|lets|let me|let us|hm+)(?: (?:do|would|just|also|now))? "
-            r"(?:think|guess|suppose|reckon|believe)\b(?: that)?"
-        ),
-        " ",
-    ),
-    (" be ", rf"\b(?:would|might|could|will|may) be {_PLEASANT}\b(?: to)?(?: now)?", " "),
-    ("at this ", r"\bat this (?:point|stage|time)\b", " "),
-    ("for me", r"(?<=\w) for me\b", " "),
-    (",", r"(?<=\d),(?=\d{3}\b)", ""),
-    (
-        "0|1|2|3|4|5|6|7|8|9",
-        r"\b(\d+(?:\.\d+)?)\s?l\b(?=\s*(?:/|per|a|of|min|o2|oxygen|$))",
-        r"\1 litres",
-    ),
-    (".g|i.e|etc|ie|eg", r"\be\.?g\.|\bi\.?e\.|\betc\b\.?", " "),
-    (
-        "right",
-        r"\ball right\b|\balright\b|\bthats right\b|\bis right\b(?=\s*[?.]|$)",
-        " ",
-    ),
-    (
-        "right |whats left",
-        r"\bright (?=now\b|away\b|then\b|so\b|ok)|\bwhats left\b",
-        " ",
-    ),
-    (
-        "right",
-        (
-            r"^\W*(?:(?:ok|okay|so|well|um|er|now|good|yes|hmm)\W+)*right\b"
-            rf"(?=\s*[,.:;!-]|\s+(?:{_AFTER_IDLE_RIGHT})\b)"
-        ),
-        " ",
-    ),
-    (
-        "left|right",
-        (
-            rf"\b(?:with |using )?(?:my|your|the examining|the examiners?) {_SIDE} "
-            r"(?=hand|thumb|finger|ear|palm)"
-        ),
-        " ",
-    ),
-    (
-        "left|right",
-        (
-            rf"\b(?:from|at|on|to|standing on|stand on|standing at) {_OWNER}(?:patients? )?{_SIDE}"
-            r"(?: hand)?(?: side)? (?:side )?of the (?:bed|couch|patient)"
-        ),
-        " ",
-    ),
-    (
-        "left|right",
-        (
-            rf"\b(?:left|right) (\w+ )?(?:compared? (?:to|with)|versus|vs|against) {_OWNER}"
-            r"(?:left|right)\b"
-        ),
-        r"both \1",
-    ),
-    (
-        "left|right",
-        (
-            r"\b(?:approach\w*|stand\w*|kneel\w*|position\w* myself) (?:from|on|at|to) "
-            rf"{_OWNER}(?:patients? )?{_SIDE}(?: hand)?(?: side)?\b(?! (?:leg|foot))"
-        ),
-        " ",
-    ),
-    ("look", rf"\blook(?:s|ing)? (?:to|towards?|over to) {_OWNER}{_SIDE}(?: side)?\b", " look "),
-    (
-        "left|right",
-        (
-            r"\b(deviat\w*|pushed|pulled|shift\w*|displaced|lateralis\w*|points?|pointing) "
-            rf"(?:over )?(?:to |towards? )?{_OWNER}(?:{_SIDE} or )?{_SIDE}\b(?: side)?"
-        ),
-        r"\1",
-    ),
-    (
-        "hand",
-        rf"\b(?:with|using|use) (?:the|one) {_SIDE} hand (?=behind|under|on|support|stead)",
-        " ",
-    ),
-    (
-        "left|right",
-        (
-            rf"\b(?:just |to |on )*(?:the )?{_SIDE} of "
-            rf"(?=(?:the )?(?:umbilicus|navel|belly button|sternum|breastbone|midline)\b)"
-        ),
-        " beside ",
-    ),
-    (
-        "right",
-        (
-            r"\bthe right (?=position|place|way|order|drug|dose|patient|person|time|thing|size|"
-            r"test|answer|equipment|moment)"
-        ),
-        "the ",
-    ),
-    ("left to", r"\b(?:is |are |whats )?left to (?=do|examine|check|test|ask)", " "),
-    (
-        "left|right",
-        (
-            rf"\b{_HEAD}(?: is| are)?(?: turned| rotated| tilted| looking| turning)+ {_TO_SIDE}"
-            rf"{_NO_VERTIGO}"
-        ),
-        " ",
-    ),
-    ("left|right", rf"\bturn(?:ing|ed)? {_OWNER}{_HEAD} {_TO_SIDE}{_NO_VERTIGO}", " "),
-    (
-        " vs | v | versus | compared",
-        r"\b(?:l|r) (?:vs|v|versus|compared (?:to|with)) (?:l|r)\b",
-        " each ",
-    ),
-    ("handed", rf"\b{_SIDE}[ -]?handed\b", " "),
-    ("why |wy ", r"\bwh?y (?:dont|not|shouldnt|couldnt|cant) (?:we|you|i)\b", " "),
-    (
-        "mind",
-        r"\b(?:if you |would you |do you )?(?:dont|wouldnt|not) mind\b(?: if i)?",
-        " ",
-    ),
-    ("would you mind", r"\bwould you mind if i\b", " "),
-    ("this time", r"\bthis time\b", " instead "),
-    (" for", r"\b(?:have a )?look(?:ing)? (?:out )?for\b", " "),
-    ("forget|not only", r"\bdont forget to\b|\bnot only\b", " "),
-    (
-        "no need|rather than|instead of",
-        r"\bno need (?:to|for)\b|\brather than\b|\binstead of\b",
-        " not ",
-    ),
-    ("nt ", r"\b(?:cant|couldnt|shouldnt|wont|wouldnt) (?:we|you|i)\b", " "),
-    (
-        " no",
-        (
-            r"\b(?:make sure|check|ensure|see)(?: that)? "
-            r"(?:there is|there are|theres|there be) no\b"
-        ),
-        " ",
-    ),
-    (
-        " to",
-        rf"\b(?:ask|get|tell|have|instruct|want|asking|getting|with) {_OWNER}{_PATIENT} to\b",
-        " ",
-    ),
-    (
-        " you",
-        (
-            rf"(?:^|(?<=[,.;?] ))(?={_QUESTION}"
-            r"(?:do|does|have|are|did|were|had|is|was|has|are there|when did) your?\b)"
-        ),
-        "ask ",
-    ),
-    (
-        "follow|well as|along|together|after that|and then",
-        r"\b(?:followed by|as well as|along with|together with|after that|and then)\b",
-        " then ",
-    ),
-    (
-        "pulse",
-        (
-            r"\bpulse( rate| rhythm)? (?:at|in|on|over) "
-            rf"{_OWNER}((?:left|right|both) )?wrists?\b"
-        ),
-        r"\2radial pulse\1",
-    ),
-    (
-        "right ",
-        r"\bright (?=(?:up|out|in|down|round|over|through|under|across|along|behind|into|onto)\b)",
-        " ",
-    ),
-    (
-        "each ",
-        (
-            r"\beach (?=(?:\w+ )?(?:time|times|quadrants?|fingers?|toes?|joints?|of|one|words?|"
-            r"steps?|breath|breaths|nails?|zones?|areas?|regions?|levels?|places?|points?)\b)"
-        ),
-        "every ",
-    ),
-    ("the l ", r"\bthe l (?=in|of)\b", " "),
-    ("thoscope", r"\bst[ae]thoscope\b", "stethoscope"),
-)
-_SPOKEN = tuple(
-    (tuple(needs.split("|")), re.compile(pattern, re.IGNORECASE), by)
-    for needs, pattern, by in _IDLE
-)
-"""Idle speech: what a text must hold for the pattern to be worth trying, the pattern, its place."""
-_PLAIN = re.compile(r"[a-z -]*")
-_MAY_BE_IDLE = frozenset(
-    re.findall(
-        r"\S+",
-        """
-    s teh hte adn nad how since who whos what whats hows where wheres when whens forty fortyfive
-    twenty twentyfour because case think guess suppose reckon believe be this for etc right alright
-    thats left handed left-handed right-handed why wy mind forget not no need rather instead
-    cant couldnt shouldnt wont wouldnt to you your followed well along together after and then
-    pulse stathoscope stethoscope stuthoscope forty-five twenty-four each l r vs v versus compared
-    """,
-    )
-)
-"""A plain text without any of these words holds no idle speech: most names in the catalogue."""
-
-
-_CLEANED_WORDS = _MAY_BE_IDLE | frozenset(
+_CLEANED_WORDS = MAY_BE_IDLE | frozenset(
     ["ray", "sat", "such", "incl", "including", "namely", "covering"]
 )
 
@@ -292,9 +63,9 @@ def _may_need_evening(text: str) -> bool:
 def _without_idle_speech(text: str) -> str:
     text = without_reasons(text)
     low = text.lower()
-    if _PLAIN.fullmatch(low) and _MAY_BE_IDLE.isdisjoint(low.split()):
+    if PLAIN.fullmatch(low) and MAY_BE_IDLE.isdisjoint(low.split()):
         return text
-    for needs, pattern, by in _SPOKEN:
+    for needs, pattern, by in SPOKEN:
         for need in needs:
             if need in low:
                 text = pattern.sub(by, text)

@@ -82,11 +82,16 @@ def told(stated: Stated, vocabulary: Vocabulary) -> str:
     """The statement in one line: its name, then each feature with its label."""
     names = [vocabulary.label(SIGN, name) for name in stated.signs]
     rest = [
-        f"{vocabulary.features[feature].label.lower()} {_joined(feature, values, vocabulary)}"
+        _feature(vocabulary.features[feature].label.lower(), _joined(feature, values, vocabulary))
         for feature, values in stated.features.items()
         if feature != SIGN
     ]
     return "; ".join([*names, *rest])
+
+
+def _feature(label: str, values: str) -> str:
+    """The label before its values, unless they begin with it: *grade 3 of 6*."""
+    return values if values.lower().startswith(f"{label} ") else f"{label} {values}"
 
 
 def _joined(feature: str, values: Sequence[str], vocabulary: Vocabulary) -> str:

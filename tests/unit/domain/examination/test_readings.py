@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from casebank.domain.examination.readings import SignReader
+from casebank.domain.examination.statements import told
 from casebank.domain.examination.vocabulary import SIGN
 from casebank.domain.marking.naming import naming_of
 from tests.factories.records import shipped_catalogue
@@ -60,6 +61,13 @@ def test_a_full_reading_gives_every_feature():
             "shape": {"crescendo-decrescendo"},
         }
     ]
+
+
+def test_a_reading_is_told_without_saying_a_feature_twice():
+    (one,) = READER.read("pansystolic murmur grade 3 at the apex", HEART).stated
+    said = told(one, VOCABULARY)
+    assert "grade 3 of 6" in said
+    assert "grade grade" not in said
 
 
 @pytest.mark.parametrize("grade", ["grade 4", "4/6", "IV/VI", "grade IV", "grade 4 out of 6"])

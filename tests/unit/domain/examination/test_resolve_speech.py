@@ -6,9 +6,10 @@ import pytest
 
 from casebank.core.fixtures import load_catalogue, load_resolver
 from casebank.domain.encounter.model import Request
-from casebank.domain.examination.cleaning import _IDLE, _SPOKEN, clean
+from casebank.domain.examination.cleaning import clean
 from casebank.domain.examination.doses import dose_places, is_of_dose
 from casebank.domain.examination.grouping import LIST_COST, LOOSE_COST, SPLIT_COST, costs
+from casebank.domain.examination.idle import IDLE, SPOKEN
 from casebank.domain.examination.phrases import content_keys
 from casebank.domain.examination.reasons import without_reasons
 from casebank.domain.examination.resolution import Status
@@ -158,10 +159,10 @@ def test_no_pattern_of_idle_speech_is_missed_by_the_words_that_call_for_it():
     for step in load_catalogue().steps.values():
         for name in (step.label, *step.synonyms):
             slow = without_reasons(clean(name, is_spoken=False))
-            for _, pattern, by in _SPOKEN:
+            for _, pattern, by in SPOKEN:
                 slow = pattern.sub(by, slow)
             assert clean(name, is_spoken=True) == slow
-    assert len(_IDLE) == len(_SPOKEN)
+    assert len(IDLE) == len(SPOKEN)
 
 
 def test_names_are_read_as_a_students_text_would_be():
