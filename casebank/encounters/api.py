@@ -16,13 +16,11 @@ from rest_framework.views import APIView
 from accounts.models import User
 from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key, valid
 from casebank.core.api.problems import ProblemError
-from casebank.core.media.sign_files import SOUND_ENDINGS
 from casebank.domain.encounter.model import EncounterError
 from casebank.domain.encounter.model import Entry as LogEntry
 from casebank.domain.visibility import (
     CAUTION,
     VisibleEntry,
-    VisibleMedium,
     VisibleRequest,
     VisibleStatement,
 )
@@ -30,6 +28,7 @@ from casebank.encounters import actions, queries
 from casebank.encounters import serializers as shapes
 from casebank.encounters.debriefing.presenting import debrief_data
 from casebank.encounters.debriefing.queries import debrief_for
+from casebank.encounters.media import medium_data
 from casebank.encounters.models import Encounter
 from casebank.encounters.policies import may_practise, may_see_debrief
 from casebank.encounters.reading import AskedBack, picking, saying
@@ -241,23 +240,7 @@ def _entry(entry: VisibleEntry) -> dict[str, Any]:
     data = asdict(entry)
     if isinstance(entry, VisibleRequest):
         data["technique"] = data.pop("chips")
-        data["media"] = [_medium(medium) for medium in entry.media]
+        data["media"] = [medium_data(medium) for medium in entry.media]
     elif isinstance(entry, VisibleStatement):
         data["probabilities"] = dict(entry.probabilities)
     return data
-
-
-def _medium(medium: VisibleMedium) -> dict[str, Any]:
-    endings = (*SOUND_ENDINGS, "svg") if medium.kind == "sound" else ("svg",)
-    return {
-        "index": medium.index,
-        "kind": medium.kind,
-        "addresses": [f"{medium.address}.{ending}" for ending in endings],
-        "renditions": {
-            name: [f"{address}.{ending}" for ending in SOUND_ENDINGS]
-            for name, address in medium.renditions.items()
-        },
-        "alternative": medium.alternative,
-        "reading": medium.text,
-        "understood": list(medium.understood),
-    }

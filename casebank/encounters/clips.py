@@ -14,7 +14,15 @@ from casebank.core.media.sign_files import (
 )
 from casebank.domain.encounter.perceive import Medium
 
-__all__ = ["AS_HEARD", "MODEL_VERSION", "RENDITIONS", "Rendition", "clip", "endings_of"]
+__all__ = [
+    "AS_HEARD",
+    "MODEL_VERSION",
+    "RENDITIONS",
+    "SOUND_ENDINGS",
+    "Rendition",
+    "clip",
+    "endings_of",
+]
 
 
 def endings_of(medium: Medium, rendition: Rendition = AS_HEARD) -> tuple[str, ...]:

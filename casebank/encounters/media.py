@@ -22,7 +22,7 @@ from casebank.domain.encounter.model import Entry as LogEntry
 from casebank.domain.encounter.perceive import Medium, perceived
 from casebank.domain.signs import SignError, alternative, parse
 from casebank.domain.visibility import VisibleMedium, understood
-from casebank.encounters.clips import AS_HEARD, RENDITIONS, Rendition
+from casebank.encounters.clips import AS_HEARD, RENDITIONS, SOUND_ENDINGS, Rendition
 from casebank.encounters.models import Encounter
 
 SALT = "casebank.encounters.media"
@@ -129,3 +129,20 @@ def _in_words(spec: str, technique: tuple[tuple[str, str], ...]) -> str:
         return alternative(parse(json.loads(spec)), dict(technique))
     except SignError:  # the case check refuses such a case; an older one may still hold it
         return ""
+
+
+def medium_data(medium: VisibleMedium) -> dict[str, Any]:
+    """Something to hear or see as the API gives it, with the address of every file."""
+    endings = (*SOUND_ENDINGS, "svg") if medium.kind == "sound" else ("svg",)
+    return {
+        "index": medium.index,
+        "kind": medium.kind,
+        "addresses": [f"{medium.address}.{ending}" for ending in endings],
+        "renditions": {
+            name: [f"{address}.{ending}" for ending in SOUND_ENDINGS]
+            for name, address in medium.renditions.items()
+        },
+        "alternative": medium.alternative,
+        "reading": medium.text,
+        "understood": list(medium.understood),
+    }

@@ -160,7 +160,11 @@ class DebriefOut(S.Serializer[Any]):
     missed = S.ListField(child=S.DictField())
     strength = S.CharField()
     practise = S.CharField()
-    technique = S.ListField(child=S.DictField())
+    technique = S.ListField(
+        child=S.DictField(),
+        help_text="The technique used beside the deciding one; where a sign is heard or seen, "
+        "`given` is what it gave and `sign.medium` what the deciding technique gives.",
+    )
     surcharges = S.ListField(child=S.DictField())
     order = S.ListField(child=S.DictField())
     evidence = S.ListField(child=S.DictField())
@@ -174,6 +178,9 @@ class DebriefOut(S.Serializer[Any]):
     )
     together = S.ListField(
         child=S.CharField(), help_text="Diagnoses that may be had at once; they share a percentage."
+    )
+    steps = S.DictField(
+        help_text="Stated beside supported, in per cent, at each entry that moved either."
     )
     hypotheses = S.ListField(child=S.CharField())
     trajectory = S.ListField(child=S.DictField())

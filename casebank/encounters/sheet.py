@@ -113,7 +113,7 @@ def _request_row(entry: VisibleRequest) -> Row:
         technique=tuple((chip.slot, chip.label) for chip in entry.chips),
         findings=(
             *(FindingOnSheet(f"{entry.seq}-{n}", text) for n, text in enumerate(entry.shown)),
-            *(_medium(entry.seq, medium) for medium in entry.media),
+            *(perceptible(medium, _medium_key(entry.seq, medium.index)) for medium in entry.media),
         ),
         notice=entry.notice,
         flags=entry.flags,
@@ -121,11 +121,12 @@ def _request_row(entry: VisibleRequest) -> Row:
     )
 
 
-def _medium(seq: int, medium: VisibleMedium) -> FindingOnSheet:
+def perceptible(medium: VisibleMedium, key: str) -> FindingOnSheet:
+    """Something to hear or see with its player or picture, and its reading."""
     is_sound = medium.kind == "sound"
     others = {name: f"{address}.wav" for name, address in medium.renditions.items()}
     return FindingOnSheet(
-        key=_medium_key(seq, medium.index),
+        key=key,
         sound_url=f"{medium.address}.flac" if is_sound else "",
         sound_fallback_url=f"{medium.address}.wav" if is_sound else "",
         raised_url=others.get("raised", ""),

@@ -16,6 +16,7 @@ urlpatterns = [
     path("at/<uuid:pk>/steps", views.steps, name="steps"),
     path("at/<uuid:pk>/steps/<slug:slug>", views.step, name="step"),
     path("media/<str:token>.<slug:ending>", views.media, name="media"),
+    path("deciding/<str:token>.<slug:ending>", views.deciding, name="deciding"),
     path(
         "at/<uuid:pk>/entries/<int:seq>/findings/<int:index>/reading",
         views.reading,

@@ -6,9 +6,12 @@ from casebank.domain.encounter.model import Request
 from casebank.encounters.actions import begin, state_differential
 from casebank.encounters.debriefing.actions import adjust, comment
 from tests.browser.pages import LAPTOP, PHONE, THEMES, WIDE, assert_sound, choose_theme, sign_in
+from tests.browser.players import button, drawn
 from tests.factories.cases import published
 from tests.factories.encounters import CLEAN, asked, concluded
-from tests.factories.people import person
+from tests.factories.heard import AXILLA, heard_begun
+from tests.factories.heard import CLEAN as HEARD_CLEAN
+from tests.factories.people import cast, person
 from tests.factories.teaching import cohort_of
 
 SIZES = {"phone": PHONE, "laptop": LAPTOP, "wide": WIDE}
@@ -169,3 +172,28 @@ def test_the_document_is_taken_away(page, live_server, student, encounter):
     with page.expect_download() as taken:
         page.get_by_role("link", name="Keep as PDF").click()
     assert taken.value.suggested_filename == f"debrief-{encounter.pk}.pdf"
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("size", ["phone", "laptop"])
+def test_a_sound_as_it_is_found_plays_beside_the_one_that_was_heard(
+    open_page, live_server, settings, tmp_path, size, theme
+):
+    settings.MEDIA_SHELF = tmp_path / "media"
+    people = cast()
+    bed = asked(heard_begun(people), HEARD_CLEAN, AXILLA, by=people.student)
+    ended = concluded(bed, by=people.student)
+    page = open_page(SIZES[size])
+    sign_in(page, live_server.url, people.student)
+    page.goto(at(ended))
+    choose_theme(page, theme)
+    mine, found = page.locator("[aria-labelledby=signs-title] [data-player]").all()
+    for player, part in ((mine, "/media/"), (found, "/deciding/")):
+        player.scroll_into_view_if_needed()
+        drawn(player)
+        with page.expect_response(lambda answer, part=part: part in answer.url) as heard:
+            button(player, "Play").click()
+        assert heard.value.ok
+        button(player, "Pause").click()
+    page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true })")
+    assert_sound(page)

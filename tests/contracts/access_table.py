@@ -77,6 +77,8 @@ GET  encounters:steps                encounter  in  404 404 404 404 404 404 200 
 GET  encounters:step                 encounter  in  404 404 404 404 404 404 200 404 404
 POST encounters:reading              encounter  in  404 404 404 404 404 404 404 404 404
 GET  encounters:media                encounter  in  404 404 404 404 404 404 404 404 404
+GET  encounters:deciding             encounter  in  404 404 404 404 404 404 404 404 404
+GET  encounters:deciding             concluded  in  404 404 404 404 404 404 404 404 404
 POST encounters:differential         encounter  in  404 404 404 404 404 404 302 404 404
 GET  encounters:conclude             encounter  in  404 404 404 404 404 404 200 404 404
 POST encounters:conclude             encounter  in  404 404 404 404 404 404 302 404 404

@@ -44,9 +44,18 @@ class LineChart:
 
 
 def line_chart(
-    series: Sequence[Series], *, slug: str, title: str, x_axis: Axis, y_axis: Axis
+    series: Sequence[Series],
+    *,
+    slug: str,
+    title: str,
+    x_axis: Axis,
+    y_axis: Axis,
+    decimals: int = 2,
 ) -> LineChart:
-    """Lay out up to four series; ValueError for more, because they could not be told apart."""
+    """Lay out up to four series; ValueError for more, because they could not be told apart.
+
+    ``decimals`` is how exactly y is written.
+    """
     if len(series) > MOST_SERIES:
         raise ValueError(f"A line chart shows {MOST_SERIES} series at most: split the chart.")
     drawn = [one for one in series if one.points]
@@ -55,13 +64,13 @@ def line_chart(
     x, y, plane = scales(x_axis, y_axis, xs, ys)
     names_y = _apart([y.at(one.points[-1][1]) for one in drawn])
     lines = tuple(
-        _line(one, order, x, y, name_y)
+        _line(one, order, x, y, name_y, decimals)
         for order, (one, name_y) in enumerate(zip(drawn, names_y, strict=True), start=1)
     )
-    return LineChart(slug, title, _summary(drawn), plane, lines)
+    return LineChart(slug, title, _summary(drawn, decimals), plane, lines)
 
 
-def _line(series: Series, order: int, x: Scale, y: Scale, name_y: float) -> Line:
+def _line(series: Series, order: int, x: Scale, y: Scale, name_y: float, decimals: int) -> Line:
     places = [(x.at(a), y.at(b)) for a, b in series.points]
     return Line(
         name=series.name,
@@ -69,7 +78,7 @@ def _line(series: Series, order: int, x: Scale, y: Scale, name_y: float) -> Line
         order=order,
         name_x=places[-1][0],
         name_y=name_y,
-        rows=tuple((written(a, 1), written(b, 2)) for a, b in series.points),
+        rows=tuple((written(a, 1), written(b, decimals)) for a, b in series.points),
     )
 
 
@@ -91,8 +100,8 @@ def _apart(places: Sequence[float], gap: float = 18.0) -> list[float]:
     return [placed[index] for index in range(len(places))]
 
 
-def _summary(series: Sequence[Series]) -> str:
+def _summary(series: Sequence[Series], decimals: int) -> str:
     if not series:
         return "Nothing to show yet."
-    ends = ", ".join(f"{one.name} ends at {written(one.points[-1][1], 2)}" for one in series)
+    ends = ", ".join(f"{one.name} ends at {written(one.points[-1][1], decimals)}" for one in series)
     return f"{ends}."

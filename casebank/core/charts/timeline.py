@@ -72,11 +72,12 @@ def timeline(
     """Lay out the moments; lanes in the order of ``kinds``, or of first appearance."""
     names = list(kinds) if kinds is not None else list(dict.fromkeys(m.kind for m in moments))
     lanes = {name: Lane(name, LANE * index + LANE / 2 + 6) for index, name in enumerate(names)}
-    _, end = round_bounds([0.0, *(moment.minute + moment.minutes for moment in moments)])
+    last = max((moment.minute + moment.minutes for moment in moments), default=0.0)
+    _, end = round_bounds([0.0, last])
     scale = Scale(0.0, end, LEFT, WIDTH - RIGHT)
     marks = tuple(_mark(moment, scale, lanes[moment.kind]) for moment in moments)
     height = LANE * len(names) + 12 + AXIS
-    words = f"{len(moments)} moments in {written(end, 0)} minutes." if moments else ""
+    words = f"{len(moments)} moments in {written(last, 0)} minutes." if moments else ""
     summary = words or "Nothing to show yet."
     return Timeline(slug, title, summary, tuple(lanes.values()), marks, ticks(scale), height)
 

@@ -5,8 +5,9 @@ A sign was got at fully when no technique would have shown it more clearly or to
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.casefile.schema import Answer, Finding
@@ -17,17 +18,22 @@ from casebank.domain.examination.model import Step
 from casebank.domain.marking.model import Record
 
 CLEARNESS = {"clear": 2, "faint": 1, "absent": 0}
+ONLY_PERCEIVED = "It is heard or seen, not told in words."
 
 
 @dataclass(frozen=True)
 class Sign:
-    """A finding at its clearest: how it is found, what it says then, what it counts as."""
+    """A finding at its clearest: how it is found, what it says then, what it counts as.
+
+    ``spec`` holds the parameters of what is heard or seen; None where it is told in words alone.
+    """
 
     finding: str
     label: str
     technique: dict[str, str]
     says: str
     outcome: str | None
+    spec: Mapping[str, Any] | None = None
 
 
 @dataclass(frozen=True)
@@ -52,7 +58,8 @@ def deciding_sign(case: CompiledCase, finding: Finding) -> Sign | None:
     if not reached:
         return None
     answer, technique = max(reached, key=lambda pair: _worth(pair[0]))
-    return Sign(finding.id, finding.label, technique, shown_by(answer), answer.outcome)
+    spec = answer.sign.spec if answer.sign else None
+    return Sign(finding.id, finding.label, technique, shown_by(answer), answer.outcome, spec)
 
 
 def _reaching(
@@ -71,7 +78,7 @@ def _worth(answer: Answer) -> tuple[bool, int]:
 
 def shown_by(answer: Answer) -> str:
     """The words of an answer; for one that is only heard or seen, that it is."""
-    return answer.says or ("It is there to hear or see, and to be named." if answer.sign else "")
+    return answer.says or (ONLY_PERCEIVED if answer.sign else "")
 
 
 def overlooked(case: CompiledCase, record: Record) -> tuple[Overlooked, ...]:

@@ -88,17 +88,22 @@ def _stated(record: Record) -> tuple[Stated, ...]:
 
 
 def most_telling(case: CompiledCase, run: Trajectory, most: int = MOST_SHOWN) -> tuple[str, ...]:
-    """The hypotheses worth a line: the truth, what must not be missed, the two most believed.
+    """The hypotheses worth a line: the truth, the two most believed, what must not be missed.
 
-    The truth comes first, and of many that must not be missed those that were ever likeliest.
+    The truth comes first; of many that must not be missed, and of all others while there is room,
+    those that were ever likeliest, by the evidence or in the student's words.
     """
-    peak = {
-        name: max(one.posterior[place] for one in run.supported)
-        for place, name in enumerate(run.hypotheses)
-    }
+    peak = {name: _peak(run, name) for name in run.hypotheses}
+    others = sorted(run.hypotheses, key=lambda name: -peak[name])
     grave = [h.diagnosis for h in case.document.hypotheses if h.must_not_miss]
     grave.sort(key=lambda name: -peak[name])
-    return tuple(dict.fromkeys([*case.document.truth, *_most_believed(run), *grave]))[:most]
+    wanted = [*case.document.truth, *_most_believed(run), *grave, *others]
+    return tuple(dict.fromkeys(wanted))[:most]
+
+
+def _peak(run: Trajectory, name: str) -> float:
+    """The most that was ever believed of it, by the evidence or in the student's words."""
+    return max(p for _, p in (*run.run_of(name), *run.said_of(name)))
 
 
 def _most_believed(run: Trajectory) -> Sequence[str]:

@@ -82,10 +82,13 @@ def _missed(ground: Ground) -> str:
 
 
 def _technique(domain: DomainShown, ground: Ground) -> str:
-    if not ground.beside:
+    """The sign of the step that lost most, by the technique that brings it out."""
+    lost = sorted(domain.points, key=lambda point: point.earned - point.possible)
+    near = (one for point in lost for one in ground.beside if one.seq in point.entries)
+    one = next((one for one in (*near, *ground.beside) if one.sign.technique), None)
+    if one is None:
         return _first_lost(domain)
-    one = ground.beside[0]
-    return f"{one.step} with {', '.join(one.sign.technique)}: it brings out what you did not get."
+    return f"{one.step}: {', '.join(one.sign.technique)}. It brings out what you did not get."
 
 
 def _order(ground: Ground) -> str:
@@ -98,7 +101,7 @@ def _reasoning(ground: Ground) -> str:
         return ""
     one = max(off, key=lambda b: abs(b.stated - (b.supported or 0)))
     return (
-        f"Weigh what you find: you gave {one.label[0].lower()}{one.label[1:]} {one.stated:.0f} %, "
+        f"Weigh what you find: you gave “{one.label}” {one.stated:.0f} %, "
         f"and what you had seen supports {one.supported:.0f} %."
     )
 
@@ -108,7 +111,7 @@ def _economy(ground: Ground) -> str:
         return ""
     one = max(ground.surcharges[0].items, key=lambda item: item.surcharge)
     return (
-        f"Ask what a step could change before you do it: {one.label[0].lower()}{one.label[1:]} "
+        f"Ask what a step could change before you do it: “{one.label}” "
         f"cost {one.surcharge:.1f} in surcharge."
     )
 

@@ -16,9 +16,11 @@ from casebank.domain.marking.mark import replayed
 from casebank.domain.marking.model import Record
 from casebank.encounters.debriefing import doing, thinking
 from casebank.encounters.debriefing.advice import Ground, practise_of, strength_of
+from casebank.encounters.debriefing.hearing import Hearing
 from casebank.encounters.debriefing.marks import domains_of, rows_of_readings
 from casebank.encounters.debriefing.queries import adjustments_of, comments_of
 from casebank.encounters.debriefing.shapes import Belief, Debrief, DomainShown
+from casebank.encounters.debriefing.stepwise import steps_shown
 from casebank.encounters.models import Encounter
 from casebank.encounters.queries import case_of, log_of, mark_of
 
@@ -32,6 +34,7 @@ class Replay:
     run: Trajectory
     found: tuple[Weighed, ...]
     certainty: Certainty
+    log: tuple[LogEntry, ...]
 
 
 def replay_of(encounter: Encounter, log: Sequence[LogEntry]) -> Replay:
@@ -40,7 +43,7 @@ def replay_of(encounter: Encounter, log: Sequence[LogEntry]) -> Replay:
     known = tuple(entry for entry in log if entry.kind in get_args(Kind))
     record = replayed(case, known)
     found = weighed(case, record)
-    return Replay(case, record, trajectory(case, record), found, certainty_of(case, found))
+    return Replay(case, record, trajectory(case, record), found, certainty_of(case, found), known)
 
 
 def debrief_of(encounter: Encounter, log: Sequence[LogEntry] | None = None) -> Debrief:
@@ -53,9 +56,9 @@ def debrief_of(encounter: Encounter, log: Sequence[LogEntry] | None = None) -> D
 def debrief_from(encounter: Encounter, replay: Replay) -> Debrief:
     """The debrief from an encounter's replay."""
     case, record, stored = replay.case, replay.record, mark_of(encounter)
-    domains = domains_of(stored.result, rows_of_readings(record))
+    domains = domains_of(case, stored.result, rows_of_readings(record))
     beliefs = thinking.beliefs_shown(case, replay.run, replay.certainty)
-    ground = _ground(replay, domains, beliefs)
+    ground = _ground(encounter, replay, domains, beliefs)
     return Debrief(
         total=stored.total,
         capped_at=stored.result["capped_at"],
@@ -76,16 +79,21 @@ def debrief_from(encounter: Encounter, replay: Replay) -> Debrief:
         adjustments=adjustments_of(encounter),
         presentation=thinking.presentation_shown(case),
         together=thinking.together_shown(case),
+        steps=steps_shown(case, record, replay.run),
     )
 
 
 def _ground(
-    replay: Replay, domains: tuple[DomainShown, ...], beliefs: tuple[Belief, ...]
+    encounter: Encounter,
+    replay: Replay,
+    domains: tuple[DomainShown, ...],
+    beliefs: tuple[Belief, ...],
 ) -> Ground:
     case, record = replay.case, replay.record
+    hearing = Hearing(encounter, case, replay.log)
     return Ground(
-        missed=doing.missed_shown(case, record),
-        beside=doing.side_by_side(case, record),
+        missed=doing.missed_shown(case, record, hearing),
+        beside=doing.side_by_side(case, record, hearing),
         pairs=doing.pairs_shown(case, record, domains),
         surcharges=doing.surcharges_shown(case, record),
         beliefs=beliefs,

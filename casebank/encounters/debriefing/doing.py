@@ -9,6 +9,7 @@ from casebank.domain.debrief.missed import MissedStep, missed_steps
 from casebank.domain.debrief.signs import Overlooked, Sign, overlooked
 from casebank.domain.debrief.wording import chosen_words, differing_words
 from casebank.domain.marking.model import Line, Record
+from casebank.encounters.debriefing.hearing import Hearing
 from casebank.encounters.debriefing.shapes import (
     DomainShown,
     Missed,
@@ -20,13 +21,13 @@ from casebank.encounters.debriefing.shapes import (
 )
 
 
-def missed_shown(case: CompiledCase, record: Record) -> tuple[Missed, ...]:
+def missed_shown(case: CompiledCase, record: Record, hearing: Hearing) -> tuple[Missed, ...]:
     """Essential steps not done, the heaviest first."""
     steps = missed_steps(case, record)
-    return tuple(_missed(case, one, f"missed-{n}") for n, one in enumerate(steps, start=1))
+    return tuple(_missed(case, one, f"missed-{n}", hearing) for n, one in enumerate(steps, start=1))
 
 
-def _missed(case: CompiledCase, one: MissedStep, anchor: str) -> Missed:
+def _missed(case: CompiledCase, one: MissedStep, anchor: str, hearing: Hearing) -> Missed:
     return Missed(
         label=case.catalogue.steps[one.item.step].label,
         why=one.item.why,
@@ -34,23 +35,23 @@ def _missed(case: CompiledCase, one: MissedStep, anchor: str) -> Missed:
         minute=one.minute,
         after_seq=one.after_seq,
         bits=one.bits,
-        found=tuple(_sign(case, one.item.step, sign) for sign in one.signs),
+        found=tuple(_sign(case, one.item.step, sign, hearing) for sign in one.signs),
         anchor=anchor,
     )
 
 
-def _sign(case: CompiledCase, step: str, sign: Sign) -> SignShown:
+def _sign(case: CompiledCase, step: str, sign: Sign, hearing: Hearing) -> SignShown:
     words = chosen_words(case.catalogue.steps[step], sign.technique, case.catalogue)
-    return SignShown(sign.label, words, sign.says)
+    return SignShown(sign.label, words, sign.says, hearing.deciding(sign))
 
 
-def side_by_side(case: CompiledCase, record: Record) -> tuple[SideBySide, ...]:
+def side_by_side(case: CompiledCase, record: Record, hearing: Hearing) -> tuple[SideBySide, ...]:
     """Signs a technique did not bring out, with the technique that does."""
     found = overlooked(case, record)
-    return tuple(_beside(case, one, f"sign-{n}") for n, one in enumerate(found, start=1))
+    return tuple(_beside(case, one, f"sign-{n}", hearing) for n, one in enumerate(found, start=1))
 
 
-def _beside(case: CompiledCase, one: Overlooked, anchor: str) -> SideBySide:
+def _beside(case: CompiledCase, one: Overlooked, anchor: str, hearing: Hearing) -> SideBySide:
     step = case.catalogue.steps[one.step]
     used, deciding = differing_words(step, one.used, one.sign.technique, case.catalogue)
     return SideBySide(
@@ -58,8 +59,9 @@ def _beside(case: CompiledCase, one: Overlooked, anchor: str) -> SideBySide:
         step=step.label,
         used=used,
         got=one.got,
-        sign=SignShown(one.sign.label, deciding, one.sign.says),
+        sign=SignShown(one.sign.label, deciding, one.sign.says, hearing.deciding(one.sign)),
         anchor=anchor,
+        given=hearing.given(one.seq, one.sign),
     )
 
 
@@ -98,7 +100,7 @@ def pairs_shown(
     points = (point for domain in domains if domain.slug == "order" for point in domain.points)
     return tuple(
         PairShown(
-            words=point.words,
+            words=_pair_words(point.words, label[point.entries[0]], label[point.entries[1]]),
             before_label=label[point.entries[0]],
             after_label=label[point.entries[1]],
             before_seq=point.entries[0],
@@ -109,3 +111,11 @@ def pairs_shown(
         for place, point in enumerate(points, start=1)
         if len(point.entries) == 2 and set(point.entries) <= set(label)
     )
+
+
+def _pair_words(words: str, before: str, after: str) -> str:
+    """The pair as a sentence and its reason; as the mark words it where that is not understood."""
+    start = f"{before} before {after.lower()}: "
+    if not words.startswith(start):
+        return words
+    return f"“{before}” comes before “{after}”. {words.removeprefix(start)}"

@@ -16,6 +16,7 @@ from casebank.encounters.debriefing.shapes import PairShown
 
 ASKED, CHARGED, STATED, CHANGED = "Asked", "Surcharged", "Differential", "The patient"
 PERCENT = Axis("Probability, %", (0, 100))
+Run = tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True)
@@ -50,16 +51,23 @@ def _lines(replay: Replay, shown: Iterable[str], what: str) -> LineChart:
     series = []
     for name in shown:
         points = run.run_of(name) if what == "supported" else run.said_of(name)
-        percents = [(minute, 100 * p) for minute, p in points]
-        percents.append((end, percents[-1][1]))
-        series.append(Series(_label(replay, name), tuple(percents), is_step=True))
+        percents = tuple((minute, 100 * p) for minute, p in points)
+        series.append(Series(_label(replay, name), _changes(percents, end), is_step=True))
     return line_chart(
         series,
         slug=f"belief-{what}",
         title=titles[what],
         x_axis=Axis("Minutes", (0, end)),
         y_axis=PERCENT,
+        decimals=0,
     )
+
+
+def _changes(points: Run, end: float) -> Run:
+    """The first point, those at which it changes, and where it stands at the end."""
+    kept = [points[0]]
+    kept.extend(one for one in points[1:] if one[1] != kept[-1][1])
+    return (*kept, (end, kept[-1][1]))
 
 
 def _label(replay: Replay, name: str) -> str:

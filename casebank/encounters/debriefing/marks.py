@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from casebank.domain.casefile.compile import CompiledCase
+from casebank.domain.examination.conditions import in_words
 from casebank.domain.marking.model import Record
 from casebank.encounters.debriefing.shapes import DomainShown, PointShown
 
@@ -23,9 +25,27 @@ Rows = Mapping[int, int]
 """Log positions without a row of their own (readings) to the row they are shown with."""
 
 
-def domains_of(result: Mapping[str, Any], rows: Rows) -> tuple[DomainShown, ...]:
-    """The domains of a stored result; a domain this page has no words for keeps its own name."""
-    return tuple(_domain(raw, rows) for raw in result["domains"])
+def domains_of(
+    case: CompiledCase, result: Mapping[str, Any], rows: Rows
+) -> tuple[DomainShown, ...]:
+    """The domains of a stored result; a domain this page has no words for keeps its own name.
+
+    A stored mark is never changed: what its words leave in the language of conditions is put into
+    words here.
+    """
+    plain = _plain_words(case)
+    return tuple(_domain(raw, rows, plain) for raw in result["domains"])
+
+
+def _plain_words(case: CompiledCase) -> Mapping[str, str]:
+    """The sentences of the technique mark, each with the same in the catalogue's words."""
+    plain = {}
+    for item in case.document.scheme.essential:
+        start = f"{case.catalogue.steps[item.step].label}, best done with "
+        stored = ", ".join(f"{slot} {condition}" for slot, condition in item.well.items())
+        said = in_words(item.well, case.catalogue)
+        plain[f"{start}{stored}."] = f"{start.removesuffix(', best done with ')}. Best: {said}."
+    return plain
 
 
 def rows_of_readings(record: Record) -> Rows:
@@ -33,7 +53,7 @@ def rows_of_readings(record: Record) -> Rows:
     return {line.seq: line.payload["entry"] for line in record.lines if line.kind == "reading"}
 
 
-def _domain(raw: Mapping[str, Any], rows: Rows) -> DomainShown:
+def _domain(raw: Mapping[str, Any], rows: Rows, plain: Mapping[str, str]) -> DomainShown:
     slug = raw["domain"]
     return DomainShown(
         slug=slug,
@@ -41,15 +61,17 @@ def _domain(raw: Mapping[str, Any], rows: Rows) -> DomainShown:
         score=raw["score"],
         weight=raw["weight"],
         points=tuple(
-            _point(slug, place, p, rows) for place, p in enumerate(raw["points"], start=1)
+            _point(slug, place, p, rows, plain) for place, p in enumerate(raw["points"], start=1)
         ),
         note=raw["note"],
     )
 
 
-def _point(slug: str, place: int, raw: Mapping[str, Any], rows: Rows) -> PointShown:
+def _point(
+    slug: str, place: int, raw: Mapping[str, Any], rows: Rows, plain: Mapping[str, str]
+) -> PointShown:
     return PointShown(
-        words=raw["words"],
+        words=plain.get(raw["words"], raw["words"]),
         earned=raw["earned"],
         possible=raw["possible"],
         entries=tuple(dict.fromkeys(rows.get(seq, seq) for seq in raw["entries"])),

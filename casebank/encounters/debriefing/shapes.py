@@ -7,7 +7,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from casebank.domain.debrief.signs import ONLY_PERCEIVED
+from casebank.domain.visibility import VisibleMedium
+from casebank.encounters.debriefing.beliefs import StepsOfBelief
 from casebank.encounters.models import DebriefComment, MarkAdjustment
+from casebank.encounters.sheet import FindingOnSheet, perceptible
 
 
 @dataclass(frozen=True)
@@ -58,11 +62,25 @@ class Belief:
 
 @dataclass(frozen=True)
 class SignShown:
-    """A sign by its name, with what the technique that decides it must be, and what it shows."""
+    """A sign by its name, with what the technique that decides it must be, and what it shows.
+
+    ``medium`` is what that technique gives to hear or see; None where it is told in words.
+    """
 
     label: str
     technique: tuple[str, ...]
     says: str
+    medium: VisibleMedium | None = None
+
+    @property
+    def player(self) -> FindingOnSheet | None:
+        """What is heard or seen, ready to be played; None where there is nothing."""
+        return perceptible(self.medium, "deciding") if self.medium else None
+
+    @property
+    def words(self) -> str:
+        """What is told in words beside the player."""
+        return _beside_player(self.says, self.medium)
 
 
 @dataclass(frozen=True)
@@ -83,7 +101,8 @@ class Missed:
 class SideBySide:
     """A sign that a request came near: the technique used beside the one that decides.
 
-    ``used`` and ``sign.technique`` say only in what the two differ.
+    ``used`` and ``sign.technique`` say only in what the two differ. ``given`` is what the request
+    gave to hear or see, with its reading; None where it gave words or nothing.
     """
 
     seq: int
@@ -92,6 +111,17 @@ class SideBySide:
     got: str
     sign: SignShown
     anchor: str
+    given: VisibleMedium | None = None
+
+    @property
+    def player(self) -> FindingOnSheet | None:
+        """What the request gave, ready to be played; None where it gave words or nothing."""
+        return perceptible(self.given, "given") if self.given else None
+
+    @property
+    def words(self) -> str:
+        """What was told in words, beside a player if there is one."""
+        return _beside_player(self.got, self.given) or ("" if self.given else "Nothing noticed.")
 
 
 @dataclass(frozen=True)
@@ -202,6 +232,7 @@ class Debrief:
     evidence: tuple[EvidenceShown, ...]
     next_steps: tuple[NextShown, ...]
     without_interval: tuple[str, ...]
+    steps: StepsOfBelief
     comments: tuple[DebriefComment, ...]
     adjustments: tuple[MarkAdjustment, ...]
     presentation: str = ""
@@ -219,6 +250,17 @@ class Debrief:
         return self.adjustments[-1] if self.adjustments else None
 
     @property
+    def has_sounds(self) -> bool:
+        """Whether a sound stands among the signs and how they are found."""
+        media = [medium for one in self.side_by_side for medium in (one.given, one.sign.medium)]
+        return any(medium.kind == "sound" for medium in media if medium)
+
+    @property
     def has_intervals(self) -> bool:
         """Whether the evidence came with intervals of its own."""
         return any(one.low is not None for one in self.beliefs)
+
+
+def _beside_player(words: str, medium: VisibleMedium | None) -> str:
+    """That it is heard or seen need not be said where it can be."""
+    return "" if medium and words == ONLY_PERCEIVED else words

@@ -7,9 +7,9 @@ from typing import Any
 from casebank.domain.visibility import CAUTION
 from casebank.encounters import queries
 from casebank.encounters.debriefing.building import debrief_from, replay_of
-from casebank.encounters.debriefing.shapes import Debrief
+from casebank.encounters.debriefing.shapes import Debrief, SideBySide, SignShown
 from casebank.encounters.models import Encounter
-from casebank.encounters.sheet import Row, rows_of
+from casebank.encounters.sheet import FindingOnSheet, Row, rows_of
 
 Content = dict[str, Any]
 
@@ -56,11 +56,18 @@ def _summary(debrief: Debrief) -> Content:
             }
             for domain in debrief.domains
         ],
+        "named": [
+            {"words": point.words, "earned": f"{point.earned:g} of {point.possible:g}",
+             "entries": ", ".join(map(str, point.entries))}
+            for domain in debrief.domains
+            if domain.slug == "interpretation"
+            for point in domain.points
+        ],
         "comments": [
             {"by": one.by.name, "text": one.text, "entry": one.entry_seq}
             for one in debrief.comments
         ],
-    }
+    }  # fmt: skip
 
 
 def _reasons(debrief: Debrief) -> Content:
@@ -72,7 +79,7 @@ def _reasons(debrief: Debrief) -> Content:
                 "bits": None if one.bits is None else f"{one.bits:.2f}",
                 "minute": None if one.minute is None else f"{one.minute:g}",
                 "found": [
-                    {"technique": ", ".join(sign.technique), "says": sign.says}
+                    {"technique": ", ".join(sign.technique), "says": _told(sign)}
                     for sign in one.found
                     if sign.says
                 ],
@@ -85,7 +92,9 @@ def _reasons(debrief: Debrief) -> Content:
                 "step": one.step,
                 "used": ", ".join(one.used),
                 "deciding": ", ".join(one.sign.technique),
-                "says": one.sign.says or one.sign.label,
+                "got": _got(one),
+                "label": one.sign.label,
+                "says": _told(one.sign),
             }
             for one in debrief.side_by_side
         ],
@@ -128,11 +137,46 @@ def _beliefs(debrief: Debrief) -> Content:
              "source": one.source, "assumed": one.assumed}
             for one in debrief.evidence
         ],
+        "steps": _steps(debrief),
         "has_intervals": debrief.has_intervals,
         "exact": list(debrief.without_interval),
         "presentation": debrief.presentation,
         "together": list(debrief.together),
     }  # fmt: skip
+
+
+def _got(one: SideBySide) -> str:
+    """What the technique gave, in words: paper plays no sound."""
+    if one.given is None:
+        return one.words
+    return " ".join(part for part in (one.words, one.given.alternative) if part)
+
+
+def _told(sign: SignShown) -> str:
+    """What the sign is like, in words."""
+    if sign.medium is None:
+        return sign.says
+    return " ".join(part for part in (sign.words, sign.medium.alternative) if part)
+
+
+def _steps(debrief: Debrief) -> Content:
+    steps = debrief.steps
+    return {
+        "diagnoses": list(steps.diagnoses),
+        "still": steps.still,
+        "rows": [
+            {
+                "seq": "" if row.seq == 0 else str(row.seq),
+                "label": row.label,
+                "cells": [
+                    f"{supported:.0f}" if stated is None else f"{stated:.0f} ({supported:.0f})"
+                    for stated, supported in row.cells
+                ],
+                "others": f", any other {row.others:.0f}" if row.others else "",
+            }
+            for row in steps.rows
+        ],
+    }
 
 
 def _percent(value: float | None) -> str:
@@ -141,7 +185,7 @@ def _percent(value: float | None) -> str:
 
 def _row(row: Row) -> Content:
     technique = ", ".join(value for _, value in row.technique)
-    found = [finding.text for finding in row.findings if finding.text]
+    found = [text for finding in row.findings for text in _found(finding)]
     said = [f"{label} {percent} %" for label, percent in row.probabilities]
     charge = row.charge
     return {
@@ -154,3 +198,12 @@ def _row(row: Row) -> Content:
         if charge is None
         else f"{charge.minutes:g} min" + (f" + {charge.surcharge:.1f}" if charge.surcharge else ""),
     }
+
+
+def _found(finding: FindingOnSheet) -> list[str]:
+    """What was found in words; of what was heard or seen, what it was like and its name."""
+    if not finding.picture_url:
+        return [finding.text] if finding.text else []
+    kind = "Heard" if finding.sound_url else "Seen"
+    named = f"Named: “{finding.reading}”." if finding.reading else "Not named."
+    return [f"{kind}: {finding.alternative} {named}" if finding.alternative else f"{kind}. {named}"]

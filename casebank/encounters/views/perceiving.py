@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping
 from uuid import UUID
 
 from django.http import Http404, HttpRequest, HttpResponse
@@ -12,7 +13,9 @@ from django.views.decorators.http import require_POST, require_safe
 
 from casebank.core.http.ranges import ranged
 from casebank.domain.encounter.model import EncounterError
+from casebank.domain.encounter.perceive import Medium
 from casebank.encounters import actions, clips, queries
+from casebank.encounters import deciding as decided
 from casebank.encounters.media import media_in, place_of
 from casebank.encounters.policies import readable_debriefs
 from casebank.encounters.reading import AskedBack, Choice
@@ -36,10 +39,36 @@ def media(request: HttpRequest, token: str, ending: str) -> HttpResponse:
     given = media_in(queries.case_of(encounter), entry.payload)
     if not 0 <= place.index < len(given):
         raise Http404
-    if ending not in clips.endings_of(given[place.index], place.rendition):
+    wanted = (token, ending, place.rendition)
+    return _file(request, given[place.index], entry.payload["technique"], wanted)
+
+
+@require_safe
+@practising
+def deciding(request: HttpRequest, token: str, ending: str) -> HttpResponse:
+    """A sign as the right technique shows it, to whoever may read that debrief: never before."""
+    place = decided.place_of(token)
+    ended = readable_debriefs(person(request)).filter(concluded_at__isnull=False)
+    encounter = ended.filter(pk=place.encounter).first() if place else None
+    if encounter is None or place is None:
         raise Http404
-    technique = entry.payload["technique"]
-    data = clips.clip(given[place.index], technique, ending, place.rendition)
+    shown = decided.shown_at(queries.case_of(encounter), place.finding)
+    if shown is None:
+        raise Http404
+    return _file(request, shown.medium, shown.technique, (token, ending, place.rendition))
+
+
+def _file(
+    request: HttpRequest,
+    medium: Medium,
+    technique: Mapping[str, str],
+    wanted: tuple[str, str, clips.Rendition],
+) -> HttpResponse:
+    """The file under a neutral name; ``wanted`` is token, ending and rendition."""
+    token, ending, rendition = wanted
+    if ending not in clips.endings_of(medium, rendition):
+        raise Http404
+    data = clips.clip(medium, technique, ending, rendition)
     answer = ranged(request, data, TYPES[ending], _etag(token, ending))
     answer["Cache-Control"] = "private, max-age=3600"
     answer["Content-Disposition"] = f'inline; filename="finding.{ending}"'

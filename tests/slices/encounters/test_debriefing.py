@@ -261,7 +261,7 @@ def test_the_old_fields_of_the_api_stand_and_new_ones_join_them(student, thoroug
            "teaching", "entries", "caution"}  # fmt: skip
     new = {"strength", "practise", "technique", "surcharges", "order", "evidence", "next_steps",
            "trajectory", "hypotheses", "comments", "adjustments", "without_interval",
-           "presentation", "together"}  # fmt: skip
+           "presentation", "together", "steps"}  # fmt: skip
     assert old | new == set(data)
     assert sum(data["trajectory"][-1]["posterior"]) == pytest.approx(1)
 

@@ -113,3 +113,16 @@ def test_a_timeline_has_a_lane_for_each_kind_and_lengths_by_minutes():
     assert [lane.name for lane in chart.lanes] == ["asked", "stage"]
     assert first.length == pytest.approx((second.x - first.x) / 2)
     assert second.length == 0
+
+
+def test_a_timeline_says_how_long_it_took_not_how_long_its_axis_is():
+    chart = timeline([Moment(11.25, "Asked", "Look", 1.0)], slug="t", title="T")
+    assert chart.summary == "1 moments in 12 minutes."
+    assert chart.ticks[-1].text == "15"
+
+
+def test_lines_are_written_as_exactly_as_asked():
+    series = [Series("a", ((0.0, 17.5), (1.0, 45.304)))]
+    axes = {"x_axis": Axis("x", (0, 1)), "y_axis": Axis("y", (0, 100))}
+    assert line_chart(series, slug="l", title="L", **axes).summary == "a ends at 45.30."
+    assert line_chart(series, slug="l", title="L", **axes, decimals=0).summary == "a ends at 45."

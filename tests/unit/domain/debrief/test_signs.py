@@ -1,6 +1,6 @@
 """How a sign is found, and which signs a technique missed."""
 
-from casebank.domain.debrief.signs import deciding_sign, overlooked, shown_by
+from casebank.domain.debrief.signs import ONLY_PERCEIVED, deciding_sign, overlooked, shown_by
 from casebank.domain.debrief.wording import condition_words, technique_meeting, technique_words
 from casebank.domain.encounter.model import Request
 from casebank.domain.encounter.reveal import answer_of
@@ -31,11 +31,16 @@ def test_every_deciding_technique_of_the_shipped_cases_gets_what_it_promises():
             assert (shown_by(got), got.outcome) == (sign.says, sign.outcome)
 
 
-def test_a_sign_given_without_words_says_that_it_is_there_to_be_named():
+def test_a_sign_given_without_words_says_so_and_brings_its_parameters():
     case = golden_case("heard")
     sign = deciding_sign(case, finding(case, "third"))
     assert answer_of(case, finding(case, "third"), sign.technique).says == ""
-    assert sign.says == "It is there to hear or see, and to be named."
+    assert sign.says == ONLY_PERCEIVED
+    assert sign.spec["kind"] == "heart-sound"
+
+
+def test_a_sign_told_in_words_has_nothing_to_render():
+    assert deciding_sign(small(), finding(small(), "murmur")).spec is None
 
 
 def test_a_sign_listened_for_the_usual_way_is_overlooked_and_side_by_side():

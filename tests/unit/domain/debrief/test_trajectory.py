@@ -70,3 +70,14 @@ def test_the_two_most_believed_are_drawn_by_the_students_last_word():
     said = {"mitral-valve-prolapse": 0.5, "ventricular-septal-defect": 0.4}
     run = trajectory(case, played(case, end=said))
     assert set(said) < set(most_telling(case, run))
+
+
+def test_while_there_is_room_what_was_ever_likeliest_is_drawn_too():
+    case = shipped("bed-nine-at-three")
+    run = trajectory(case, played(case, end={"heart-failure": 0.6, "pulmonary-oedema": 0.3}))
+    shown = most_telling(case, run)
+    assert len(shown) == 4
+    peaks = {name: max(p for _, p in run.run_of(name)) for name in run.hypotheses}
+    left_out = max(peaks[name] for name in run.hypotheses if name not in shown)
+    assert peaks["pneumonia"] > left_out
+    assert "pneumonia" in shown
