@@ -25,7 +25,7 @@ KINDS = {
     "cases.CatalogueRelease": "fixed",
     "cases.Case": "mutable",
     "cases.CaseVersion": "mutable",  # until approved: tests/slices/cases/test_database_rules.py
-    "reviews.Comment": "mutable",
+    "reviews.Comment": "append-only",
     "encounters.Encounter": "mutable",
     "encounters.Entry": "append-only",
     "encounters.Mark": "append-only",
