@@ -88,6 +88,31 @@ def case_figures(
     }
 
 
+def adjusted_figures(totals: Floats, adjusted: Floats, floor: int) -> dict[str, Any]:
+    """How many marks a tutor adjusted, their mean as adjusted and as computed, and that of all.
+
+    Both are (students,); ``adjusted`` is NaN where the computed total stands alone.
+    Nothing but a bound where fewer than ``floor`` were adjusted, or fewer were not: from either,
+    the means of the few could be worked out. Not given over several cases for the same reason.
+    """
+    is_set = ~np.isnan(adjusted)
+    count = int(is_set.sum())
+    hidden = {"n": None, "mean": None, "computed": None, "mean_of_all": None}
+    if 0 < count < floor:
+        return {**hidden, "bound": f"fewer than {floor}"}
+    if 0 < len(totals) - count < floor:
+        return {**hidden, "bound": f"all but fewer than {floor}"}
+    if not count:
+        return {**hidden, "n": 0, "bound": ""}
+    return {
+        "bound": "",
+        "n": count,
+        "mean": round(float(adjusted[is_set].mean()), 2),
+        "computed": round(float(totals[is_set].mean()), 2),
+        "mean_of_all": round(float(np.where(is_set, adjusted, totals).mean()), 2),
+    }
+
+
 def _step(f: Estimate, d: Estimate, count: float, n: int, floor: int) -> dict[str, Any]:
     missed = n - count
     if 0 < missed < floor or 0 < count < floor:

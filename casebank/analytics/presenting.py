@@ -12,6 +12,8 @@ from casebank.core.charts.bars import Bar, BarChart, bar_chart
 COLUMNS = (
     "case", "students", "step", "facility", "facility low", "facility high",
     "discrimination", "discrimination low", "discrimination high", "note",
+    "mean computed mark", "marks adjusted by a tutor", "their mean as adjusted",
+    "their mean as computed", "mean of all with adjusted marks",
 )  # fmt: skip
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
@@ -52,11 +54,22 @@ def csv_of(result: dict[str, Any]) -> str:
 
 def _csv_rows(case: dict[str, Any]) -> Iterator[list[Any]]:
     if case["hidden"]:
-        yield [case["title"], "", "", *[""] * 6, case["hidden"]]
+        yield [case["title"], "", "", *[""] * 6, case["hidden"], *[""] * 5]
         return
     for step in case["steps"]:
         numbers = [*_three(step["facility"]), *_three(step["discrimination"])]
-        yield [case["title"], case["n"], step["label"], *numbers, step["bound"]]
+        yield [case["title"], case["n"], step["label"], *numbers, step["bound"], *_marks(case)]
+
+
+def _marks(case: dict[str, Any]) -> list[Any]:
+    """The means of the marks; a report compiled before tutors' totals were counted has no such."""
+    beside = case.get("adjusted") or {"n": "", "bound": ""}
+    means = [beside.get(name) for name in ("mean", "computed", "mean_of_all")]
+    return [
+        case["mean"],
+        beside["bound"] or beside["n"],
+        *("" if one is None else one for one in means),
+    ]
 
 
 def _three(estimate: dict[str, Any] | None) -> list[Any]:

@@ -34,6 +34,13 @@ MARKS = f"""
                                  WHERE x.encounter_id = first.id)
      ORDER BY first.version_id, first.student_id
 """  # noqa: S608  no value of a person is spliced in
+ADJUSTED = f"""
+    WITH first AS ({FIRST_CONCLUDED})
+    SELECT DISTINCT ON (first.id) first.version_id, first.student_id, a.total
+      FROM first JOIN encounters_markadjustment a ON a.encounter_id = first.id
+     WHERE a.at <= %s
+     ORDER BY first.id, a.id DESC
+"""  # noqa: S608
 REASONS = f"""
     WITH first AS ({FIRST_CONCLUDED})
     SELECT first.version_id, t.payload -> 'charge' ->> 'reason', count(*),
@@ -89,10 +96,11 @@ def matrices(cohort_id: int, cutoff: datetime) -> list[CaseMatrix]:
         cursor.execute(MARKS, [cohort_id, cutoff])
         rows = cursor.fetchall()
     versions = dict.fromkeys(row[0] for row in rows)
-    return [_matrix(version, [row for row in rows if row[0] == version]) for version in versions]
+    return [matrix_of(version, [row for row in rows if row[0] == version]) for version in versions]
 
 
-def _matrix(version: UUID, rows: list[tuple[UUID, int, float, list[float] | str]]) -> CaseMatrix:
+def matrix_of(version: UUID, rows: list[tuple[UUID, int, float, list[float] | str]]) -> CaseMatrix:
+    """Rows of version, student, total and earned points as one case's matrix."""
     earned = np.array([_numbers(row[3]) for row in rows], dtype=np.float64)
     return CaseMatrix(
         version_id=version,
@@ -107,6 +115,19 @@ def _numbers(value: list[float] | str) -> list[float]:
     import json
 
     return json.loads(value) if isinstance(value, str) else value
+
+
+def adjusted_totals(cohort_id: int, cutoff: datetime) -> dict[UUID, dict[int, float]]:
+    """The tutors' totals that stand beside those marks, by case and student.
+
+    What a tutor adjusted after the cutoff does not count, so that a report stays as it is.
+    """
+    with connection.cursor() as cursor:
+        cursor.execute(ADJUSTED, [cohort_id, cutoff, cutoff])
+        found: dict[UUID, dict[int, float]] = {}
+        for version, student, total in cursor.fetchall():
+            found.setdefault(version, {})[student] = total
+    return found
 
 
 def reasons(cohort_id: int, cutoff: datetime) -> dict[UUID, list[ReasonCount]]:

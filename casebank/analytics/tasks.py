@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
@@ -10,13 +11,10 @@ from django.conf import settings
 from django.urls import reverse
 
 from casebank.analytics import actions, queries
-from casebank.analytics.figures import StepItem, across_figures, case_figures
+from casebank.analytics.figures import across_figures, adjusted_figures, case_figures
+from casebank.analytics.items import items_of
 from casebank.analytics.models import CohortReport
-from casebank.cases.library import compiled_version
 from casebank.core.jobs.registry import JobContext, job
-from casebank.domain.casefile.compile import CompiledCase
-from casebank.domain.casefile.schema import Wanted
-from casebank.domain.examination.conditions import in_words
 
 
 @job(actions.KIND)
@@ -26,16 +24,23 @@ def compile_report(context: JobContext) -> dict[str, Any]:
     context.progress.percent(2, "Reading the marks")
     found = queries.matrices(report.cohort_id, report.cutoff)
     by_reason = queries.reasons(report.cohort_id, report.cutoff)
+    adjusted = queries.adjusted_totals(report.cohort_id, report.cutoff)
     floor, cases = settings.SMALL_CELL_FLOOR, []
     for place, matrix in enumerate(found):
-        title, items = _items(matrix.version_id)
+        title, items = items_of(matrix.version_id)
         context.progress.percent(10 + 80 * place / len(found), f"Case {place + 1}: {title}")
-        cases.append(
-            case_figures(
-                title, items, matrix.done, matrix.totals, by_reason.get(matrix.version_id, []),
-                floor,
-            )
-        )  # fmt: skip
+        figures = case_figures(
+            title,
+            items,
+            matrix.done,
+            matrix.totals,
+            by_reason.get(matrix.version_id, []),
+            floor,
+        )
+        if not figures["hidden"]:
+            beside = _beside(matrix, adjusted.get(matrix.version_id, {}))
+            figures["adjusted"] = adjusted_figures(matrix.totals, beside, floor)
+        cases.append(figures)
     context.progress.percent(92, "How reliable the mark is")
     across = across_figures(_across(found), [case["title"] for case in cases], floor)
     result = {"cases": cases, "across": across, "floor": floor}
@@ -43,23 +48,9 @@ def compile_report(context: JobContext) -> dict[str, Any]:
     return {"url": reverse("analytics:report", args=[report.pk])}
 
 
-def _items(version_id: UUID) -> tuple[str, list[StepItem]]:
-    case = compiled_version(version_id)
-    items = [
-        StepItem(wanted.id, _label(case, wanted), wanted.why)
-        for wanted in case.document.scheme.essential
-    ]
-    return case.document.title, items
-
-
-def _label(case: CompiledCase, wanted: Wanted) -> str:
-    """The step's label, with what counts where several items share a step."""
-    label = str(case.catalogue.steps[wanted.step].label)
-    same = [one for one in case.document.scheme.essential if one.step == wanted.step]
-    if len(same) == 1:
-        return label
-    details = in_words(wanted.when, case.catalogue)
-    return f"{label} ({details})" if details else label
+def _beside(matrix: queries.CaseMatrix, adjusted: Mapping[int, float]) -> np.ndarray:
+    """The tutors' totals in the order of the matrix's students, NaN where there is none."""
+    return np.array([adjusted.get(student, np.nan) for student in matrix.students])
 
 
 def _across(found: list[queries.CaseMatrix]) -> np.ndarray:

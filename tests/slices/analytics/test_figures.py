@@ -4,8 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from casebank.analytics.figures import ReasonCount, StepItem, across_figures, case_figures
+from casebank.analytics.figures import (
+    ReasonCount,
+    StepItem,
+    across_figures,
+    adjusted_figures,
+    case_figures,
+)
 from tests.factories.published import LSAT6
 
 ITEMS = [StepItem(f"item-{n}", f"Item {n}", "") for n in range(5)]
@@ -68,3 +76,47 @@ def test_reliability_over_cases_is_alpha_of_the_case_totals():
     found = across_figures(ability + rng.normal(0, 10, (200, 3)), list("ABC"), floor=10)
     # Equal true and error variance in three parallel cases: Spearman-Brown of .5 gives .75.
     assert found["alpha"]["value"] == pytest.approx(0.75, abs=0.06)
+
+
+# ---- what tutors set beside the computed marks
+
+
+def beside(count: int, n: int = 40, raised: float = 6.0) -> tuple[np.ndarray, np.ndarray]:
+    """Totals 0 to n - 1, the first ``count`` raised by a tutor."""
+    totals = np.arange(float(n))
+    return totals, np.where(totals < count, totals + raised, np.nan)
+
+
+def test_adjusted_marks_are_counted_and_their_mean_stands_beside_the_computed():
+    found = adjusted_figures(*beside(12), floor=10)
+    # The first twelve are 0 to 11: mean 5.5, raised by 6; of all forty 19.5 + 12 * 6 / 40.
+    assert found == {"bound": "", "n": 12, "mean": 11.5, "computed": 5.5, "mean_of_all": 21.3}
+
+
+@pytest.mark.parametrize(
+    ("count", "bound"),
+    [(1, "fewer than 10"), (9, "fewer than 10"), (31, "all but fewer than 10"),
+     (39, "all but fewer than 10")],
+)  # fmt: skip
+def test_few_adjusted_or_few_left_show_no_number(count, bound):
+    found = adjusted_figures(*beside(count), floor=10)
+    assert found.pop("bound") == bound
+    assert set(found.values()) == {None}
+
+
+@pytest.mark.parametrize(("count", "n"), [(0, 0), (10, 10), (30, 30), (40, 40)])
+def test_none_enough_and_all_are_shown(count, n):
+    found = adjusted_figures(*beside(count), floor=10)
+    assert (found["n"], found["bound"]) == (n, "")
+    assert (found["mean"] is None) == (count == 0)
+
+
+@given(st.integers(10, 60), st.data(), st.integers(2, 10))
+def test_no_mean_is_shown_that_fewer_than_the_floor_stand_behind(n, data, floor):
+    count = data.draw(st.integers(0, n))
+    found = adjusted_figures(*beside(count, n), floor=floor)
+    if found["mean"] is not None:
+        assert count >= floor
+        assert n - count == 0 or n - count >= floor
+    else:
+        assert count < floor or 0 < n - count < floor

@@ -13,7 +13,8 @@ from casebank.analytics.models import CohortReport
 from casebank.core.models import Job
 from casebank.demo.tasks import examine
 from casebank.domain.rehearsal import Learner
-from casebank.encounters.models import Entry
+from casebank.encounters.debriefing.actions import adjust
+from casebank.encounters.models import Encounter, Entry, Mark
 from tests.factories.people import person
 from tests.slices.analytics.conftest import SIZE
 
@@ -123,3 +124,87 @@ def test_the_api_asks_and_reads(client, year, run_jobs):
     found = client.get(f"/api/v1/reports/{made.json()['id']}").json()
     assert found["state"] == "done"
     assert found["result"]["cases"][0]["n"] == SIZE
+
+
+# ---- marks that a tutor adjusted
+
+
+def adjusting(year, count, total=91.0):
+    """The first ``count`` students' marks set to this total by the tutor; their computed totals."""
+    ended = list(Encounter.objects.filter(concluded_at__isnull=False).order_by("pk")[:count])
+    for encounter in ended:
+        adjust(encounter=encounter, total=10, reason="Too low.", by=year.people.tutor)
+        adjust(encounter=encounter, total=total, reason="Seen again.", by=year.people.tutor)
+    return [Mark.objects.filter(encounter=one).latest("marking_version").total for one in ended]
+
+
+def compiled(year, run_jobs):
+    made = actions.ask_for_report(cohort=year.cohort, by=year.people.tutor)
+    run_jobs()
+    return CohortReport.objects.get(pk=made.pk)
+
+
+def test_adjusted_marks_are_shown_beside_the_computed_mean(client, year, run_jobs):
+    before = compiled(year, run_jobs).result["cases"][0]
+    computed = adjusting(year, SIZE)
+    report = compiled(year, run_jobs)
+    case = report.result["cases"][0]
+    assert case["mean"] == before["mean"]
+    assert case["adjusted"]["n"] == SIZE
+    assert case["adjusted"]["mean"] == case["adjusted"]["mean_of_all"] == 91
+    assert case["adjusted"]["computed"] == pytest.approx(sum(computed) / SIZE, abs=0.01)
+    client.force_login(year.people.tutor)
+    page = client.get(reverse("analytics:report", args=[report.pk])).content.decode()
+    assert "Marks adjusted by a tutor" in page
+    assert "91.0" in page
+    assert "Mean mark, as computed" in page
+
+
+def test_a_few_adjusted_marks_leave_no_number_anywhere(client, year, run_jobs):
+    adjusting(year, 3)
+    report = compiled(year, run_jobs)
+    assert report.result["cases"][0]["adjusted"] == {
+        "bound": "fewer than 10", "n": None, "mean": None, "computed": None, "mean_of_all": None,
+    }  # fmt: skip
+    client.force_login(year.people.tutor)
+    page = client.get(reverse("analytics:report", args=[report.pk])).content.decode()
+    assert "fewer than 10: their mean is not shown" in page
+    sheet = client.get(reverse("analytics:report-csv", args=[report.pk])).content.decode()
+    assert [row[-4:] for row in csv.reader(io.StringIO(sheet))][1] == ["fewer than 10", "", "", ""]
+
+
+def test_the_last_adjustment_counts_and_none_after_the_cutoff(year, run_jobs):
+    adjusting(year, SIZE, total=40)
+    report = compiled(year, run_jobs)
+    for encounter in Encounter.objects.filter(concluded_at__isnull=False):
+        adjust(encounter=encounter, total=100, reason="Later.", by=year.people.tutor)
+    first = report.result
+    actions.store_result(report_id=report.pk, result=None, by=None)
+    Job.objects.all().delete()
+    Job.objects.create(
+        kind=actions.KIND, arguments={"report": str(report.pk)}, owner=year.people.tutor
+    )
+    run_jobs()
+    report.refresh_from_db()
+    assert report.result == first
+    assert report.result["cases"][0]["adjusted"]["mean"] == 40
+
+
+def test_the_csv_has_the_means_on_every_row(client, year, run_jobs):
+    adjusting(year, SIZE)
+    report = compiled(year, run_jobs)
+    client.force_login(year.people.tutor)
+    sheet = client.get(reverse("analytics:report-csv", args=[report.pk])).content.decode()
+    head, *rows = csv.reader(io.StringIO(sheet))
+    assert head[-4:-2] == ["marks adjusted by a tutor", "their mean as adjusted"]
+    assert {tuple(row[-4:-2]) for row in rows} == {(str(SIZE), "91.0")}
+
+
+def test_a_report_compiled_before_such_marks_were_counted_is_still_shown(client, year, run_jobs):
+    report = compiled(year, run_jobs)
+    del report.result["cases"][0]["adjusted"]
+    report.save()
+    client.force_login(year.people.tutor)
+    page = client.get(reverse("analytics:report", args=[report.pk])).content.decode()
+    assert "Marks adjusted by a tutor" not in page
+    assert client.get(reverse("analytics:report-csv", args=[report.pk])).status_code == 200
