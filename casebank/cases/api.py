@@ -18,6 +18,7 @@ from casebank.cases.errors import NoCatalogue, Refused, StaleEdit, UnreadableDoc
 from casebank.cases.models import CaseVersion
 from casebank.cases.policies import may_edit, may_write, visible_versions
 from casebank.cases.queries import numbered_version_for, review_of
+from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key
 from casebank.core.api.problems import ProblemError
 from casebank.core.http.etag import PreconditionFailedError, etag_of, is_unchanged, require_match
 from casebank.domain.casefile.problems import Problem
@@ -77,14 +78,14 @@ class CasesView(APIView):
         page = pages.paginate_queryset(seen, request, view=self)
         return pages.get_paginated_response(VersionSummary(page, many=True).data)
 
-    @extend_schema(request=DocumentSent, responses={201: VersionShape})
+    @extend_schema(request=DocumentSent, responses={201: VersionShape}, parameters=[IDEMPOTENCY])
     def post(self, request: Request) -> Response:
         """Store a document, complete or not, as the first draft of a new case."""
         if not may_write(_user(request)):
             raise ProblemError(403, "not-an-author", may_write(_user(request)).reason)
-        document = _document_in(request)
+        document, key = _document_in(request), idempotency_key(request)
         try:
-            version = create_case(document=document, by=_user(request))
+            version = create_case(document=document, by=_user(request), key=key)
         except UnreadableDocument as error:
             raise unreadable(error.problems) from error
         place = f"{request.path}/{version.case_id}/versions/{version.number}"

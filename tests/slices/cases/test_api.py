@@ -170,3 +170,29 @@ def test_an_unfit_case_is_refused_with_every_place(people):
     )
     assert answer.status_code == 422
     assert [item["path"] for item in answer.json()["errors"]] == ["truth[0]"]
+
+
+def test_the_same_key_begins_one_case_for_each_person(people):
+    ada, olu = as_person(people.author), as_person(people.other_author)
+    sent, key = {"document": small_document()}, {"Idempotency-Key": "k-1"}
+    first = ada.post(CASES, sent, format="json", headers=key)
+    again = ada.post(CASES, sent, format="json", headers=key)
+    assert (again.status_code, again.json()) == (201, first.json())
+    assert again["Location"] == first["Location"]
+    assert olu.post(CASES, sent, format="json", headers=key).json()["id"] != first.json()["id"]
+    assert CaseVersion.objects.count() == 2
+
+
+def test_without_a_key_each_request_begins_a_case(people):
+    ada = as_person(people.author)
+    for _ in range(2):
+        assert ada.post(CASES, {"document": small_document()}, format="json").status_code == 201
+    assert CaseVersion.objects.count() == 2
+
+
+def test_a_key_that_is_too_long_is_refused(people):
+    answer = as_person(people.author).post(
+        CASES, {"document": {}}, format="json", headers={"Idempotency-Key": "k" * 201}
+    )
+    assert answer.status_code == 400
+    assert not CaseVersion.objects.exists()
