@@ -65,6 +65,7 @@ INSTALLED_APPS = [
     "accounts",
     "casebank.cases",
     "casebank.reviews",
+    "casebank.rehearsals",
     "casebank.encounters",
     "casebank.analytics",
     "casebank.demo",

@@ -12,14 +12,19 @@ api: list[URLPattern | URLResolver] = [
     path("", include("casebank.cases.api_urls")),
     path("", include("casebank.cases.catalogue_api_urls")),
     path("", include("casebank.reviews.api_urls")),
+    path("", include("casebank.rehearsals.api_urls")),
     path("", include("casebank.encounters.api_urls")),
     path("", include("casebank.analytics.api_urls")),
+    path("", include("casebank.analytics.own_cases.api_urls")),
 ]
 
 urlpatterns = [
     path("", home, name="home"),
     path("account/", include("allauth.urls")),
     path("people/", include("accounts.urls")),
+    # Before the cases' own: their sections would take these addresses for names of sections.
+    path("cases/", include("casebank.rehearsals.urls")),
+    path("cases/", include("casebank.analytics.own_cases.urls")),
     path("cases/", include("casebank.cases.urls")),
     path("examination/", include("casebank.cases.catalogue_urls")),
     path("reviews/", include("casebank.reviews.urls")),

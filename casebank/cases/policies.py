@@ -14,6 +14,7 @@ from casebank.domain.verdict import ALLOWED, Verdict, refused
 from casebank.domain.workflow import EDITABLE, Actor, CaseState, Move, find_move, moves_from
 
 CATALOGUE_READERS = (Permission.PRACTISE, Permission.WRITE_CASES, Permission.REVIEW_CASES)
+EXAMINED = frozenset({CaseState.PUBLISHED, CaseState.RETIRED})
 OPEN_TO_REVIEW = frozenset(CaseState) - {CaseState.DRAFT}
 HOW_ON = {
     CaseState.SUBMITTED: "Withdraw it first, on its own page.",
@@ -70,6 +71,24 @@ def may_edit(user: User, version: CaseVersion) -> Verdict:
         how_on = HOW_ON[CaseState(version.state)]
         return refused(f"A version that is {version.state} cannot be changed. {how_on}")
     return ALLOWED
+
+
+def may_rehearse(user: User, version: CaseVersion) -> Verdict:
+    """Whether this person may let simulated learners run the version: its author, beforehand."""
+    if capacity_of(user, version) is not Actor.AUTHOR:
+        return NOTHING_HERE
+    if version.state in EXAMINED:
+        return refused(
+            "A rehearsal is for a version that nobody has sat yet. See how students fared instead."
+        )
+    return ALLOWED
+
+
+def may_see_figures(user: User, version: CaseVersion) -> Verdict:
+    """Whether this person may see how students fared: its author, once it was published."""
+    if capacity_of(user, version) is Actor.AUTHOR and version.state in EXAMINED:
+        return ALLOWED
+    return NOTHING_HERE
 
 
 def may_comment(user: User, version: CaseVersion) -> Verdict:

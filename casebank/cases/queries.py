@@ -30,6 +30,11 @@ def numbered_version_for(user: User, case: UUID, number: int) -> CaseVersion:
     return _only(visible_versions(user).filter(case=case, number=number))
 
 
+def numbered_own_version_for(user: User, case: UUID, number: int) -> CaseVersion:
+    """The version of that number, or Http404 unless this person writes it."""
+    return _only(own_versions(user).filter(case=case, number=number))
+
+
 def own_case_for(user: User, pk: UUID) -> Case:
     """The case, or Http404 unless this person writes it."""
     found = Case.objects.filter(pk=pk, author=user).first()
@@ -87,6 +92,13 @@ def review_of(version: CaseVersion) -> CaseReview:
 def comments_on(version: CaseVersion) -> QuerySet[Any]:
     """The review comments, oldest first, each with its author."""
     return version.comments.select_related("author").order_by("pk")
+
+
+def rehearsals_of(version: CaseVersion) -> QuerySet[Any]:
+    """The rehearsals of the version, newest first, each with its job."""
+    return (
+        version.rehearsals.select_related("job").defer("document", "result").order_by("-asked_at")
+    )
 
 
 def history_of(version: CaseVersion) -> QuerySet[Event]:

@@ -12,7 +12,7 @@ from casebank.cases.models import CaseVersion
 from casebank.cases.sections import SECTIONS
 from casebank.encounters.actions import begin
 from tests.browser.pages import assert_sound_by_day_and_night, press, sign_in, write
-from tests.factories.cases import draft, submitted
+from tests.factories.cases import draft, small_release, submitted
 from tests.factories.encounters import CLEAN, WELL, asked, concluded
 from tests.factories.people import cast, person
 from tests.factories.world import small_world
@@ -72,8 +72,27 @@ def test_every_page_of_an_author_is_sound(visit, run_jobs):
             reverse("cases:finding", args=[*at, 0]),
             reverse("cases:signs"),
             reverse("cases:section", args=[*shown, "opening"]),
+            reverse("rehearsals:rehearsal", args=[world.objects["rehearsal"]["pk"]]),
+            reverse("own-cases:figures", args=shown),
         ],
     )
+
+
+def test_an_author_rehearses_a_draft_by_keyboard_and_the_result_comes_by_itself(
+    page, live_server, run_jobs
+):
+    people = cast()
+    small_release()
+    version = draft(people.author)
+    sign_in(page, live_server.url, people.author)
+    page.goto(reverse("cases:version", args=[version.pk]))
+    press(page, page.get_by_role("button", name="Rehearse it"))
+    page.get_by_role("button", name="Cancel it").wait_for()
+    assert_sound_by_day_and_night(page)
+    run_jobs()
+    page.get_by_role("heading", name="How each kind fared").wait_for()
+    assert page.get_by_text("These are simulated learners, not students").is_visible()
+    assert_sound_by_day_and_night(page)
 
 
 def test_a_draft_with_nothing_in_it_and_a_stale_edit_are_sound(visit, guard, live_server):
@@ -131,6 +150,8 @@ def test_a_tutor_reads_a_report_with_its_chart(visit, guard, live_server, run_jo
     assert page.locator("figure.chart svg").first.is_visible()
     page.get_by_text("The numbers").click()
     assert page.locator("figure.chart table").get_by_text("0.50").is_visible()
+    visit(year.people.author, [reverse("own-cases:figures", args=[year.bed.pk])])
+    assert page.locator("figure.chart svg").first.is_visible()
 
 
 def test_refusals_are_sound(visit, guard, live_server):

@@ -43,6 +43,12 @@ GET  cases:section                   draft      in  404 200 404 404 404 404 404 
 GET  cases:section                   published  in  404 200 404 404 404 404 404 404 404
 POST cases:section                   draft      in  404 302 404 404 404 404 404 404 404
 POST cases:section                   submitted  in  404 422 404 404 404 404 404 404 404
+POST rehearsals:start                draft      in  404 302 404 404 404 404 404 404 404
+POST rehearsals:start                submitted  in  404 302 404 404 404 404 404 404 404
+POST rehearsals:start                published  in  404 302 404 404 404 404 404 404 404
+GET  rehearsals:rehearsal            rehearsal  in  404 200 404 404 404 404 404 404 404
+GET  own-cases:figures               draft      in  404 404 404 404 404 404 404 404 404
+GET  own-cases:figures               published  in  404 200 404 404 404 404 404 404 404
 
 GET  cases:signs                     nothing    in  403 200 200 200 403 403 403 403 403
 POST cases:signs                     nothing    in  403 200 200 200 403 403 403 403 403
@@ -129,6 +135,12 @@ POST api:case-moves                  submitted  401 404 409 404 200 404 404 404 
 GET  api:case-comments               draft      401 404 200 404 404 404 404 404 404 404
 GET  api:case-comments               submitted  401 404 200 404 200 404 404 404 404 404
 POST api:case-comments               submitted  401 404 409 404 201 404 404 404 404 404
+POST api:case-rehearsals             draft      401 404 202 404 404 404 404 404 404 404
+POST api:case-rehearsals             submitted  401 404 202 404 404 404 404 404 404 404
+POST api:case-rehearsals             published  401 404 409 404 404 404 404 404 404 404
+GET  api:rehearsal                   rehearsal  401 404 200 404 404 404 404 404 404 404
+GET  api:case-figures                draft      401 404 404 404 404 404 404 404 404 404
+GET  api:case-figures                published  401 404 200 404 404 404 404 404 404 404
 GET  api:steps                       nothing    401 403 200 200 200 200 200 200 200 403
 GET  api:step                        step       401 404 200 200 200 200 200 200 200 404
 GET  api:patients                    nothing    401 403 200 200 200 200 200 200 200 403

@@ -26,6 +26,7 @@ KINDS = {
     "cases.Case": "mutable",
     "cases.CaseVersion": "mutable",  # until approved: tests/slices/cases/test_database_rules.py
     "reviews.Comment": "append-only",
+    "rehearsals.Rehearsal": "mutable",
     "encounters.Encounter": "mutable",
     "encounters.Entry": "append-only",
     "encounters.Mark": "append-only",

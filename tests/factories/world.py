@@ -15,6 +15,7 @@ from accounts.models import ApiToken, User
 from casebank.analytics.actions import ask_for_report
 from casebank.cases.models import CaseVersion
 from casebank.encounters.actions import begin
+from casebank.rehearsals.actions import rehearse
 from casebank.reviews.actions import add_comment
 from tests.factories.cases import draft, published, small_document, small_release, submitted
 from tests.factories.encounters import CLEAN, WELL, asked, concluded
@@ -32,7 +33,7 @@ class World:
 
 
 def small_world(run_jobs: Callable[[], int]) -> World:
-    """The site; the cohort's report is compiled."""
+    """The site; the cohort's report is compiled, the draft rehearsed."""
     small_release()
     cast_ = cast()
     people = {
@@ -55,7 +56,7 @@ def small_world(run_jobs: Callable[[], int]) -> World:
     _add_cases(world, cast_)
     _add_encounters(world)
     _add_people(world)
-    _add_report(world, run_jobs)
+    _add_jobs(world, run_jobs)
     return world
 
 
@@ -110,10 +111,14 @@ def _add_people(world: World) -> None:
     world.objects["person"] = {"pk": owner.pk}
 
 
-def _add_report(world: World, run_jobs: Callable[[], int]) -> None:
+def _add_jobs(world: World, run_jobs: Callable[[], int]) -> None:
     tutor = world.people["tutor"]
     report = ask_for_report(cohort=tutor.cohort_set.get(), by=tutor)
+    author = world.people["author"]
+    drafted = CaseVersion.objects.get(pk=world.objects["draft"]["pk"])
+    rehearsal = rehearse(version=drafted, by=author)
     run_jobs()
+    world.objects["rehearsal"] = {"pk": rehearsal.pk}
     world.objects["report"] = {"pk": report.pk}
     world.objects["job"] = {"job_id": report.job_id}
 

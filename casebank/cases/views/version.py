@@ -16,7 +16,13 @@ from casebank.cases.documents import written
 from casebank.cases.errors import NotFit, Refused, StaleEdit
 from casebank.cases.models import CaseVersion
 from casebank.cases.panel import section_links, shown_problems
-from casebank.cases.policies import may_edit, may_start_version, moves_open_to
+from casebank.cases.policies import (
+    may_edit,
+    may_rehearse,
+    may_see_figures,
+    may_start_version,
+    moves_open_to,
+)
 from casebank.cases.queries import (
     catalogue_for,
     comments_on,
@@ -24,12 +30,15 @@ from casebank.cases.queries import (
     other_versions_of,
     own_case_for,
     own_version_for,
+    rehearsals_of,
     review_of,
 )
 from casebank.cases.reading import read_case
 from casebank.cases.views.access import for_authors, lock_of, person
 from casebank.cases.views.mine import MINE
 from casebank.cases.words import happened, next_step, place_in_words
+
+SHOWN_REHEARSALS = 5
 
 
 def crumbs_to(version: CaseVersion, *further: str) -> list[tuple[str, str]]:
@@ -60,6 +69,9 @@ def _overview(request: HttpRequest, found: CaseVersion) -> dict[str, Any]:
         "may_edit": may_edit(user, found),
         "may_start": may_start_version(user, found.case),
         "moves": moves_open_to(user, found),
+        "may_rehearse": may_rehearse(user, found),
+        "rehearsals": rehearsals_of(found)[:SHOWN_REHEARSALS],
+        "may_see_figures": may_see_figures(user, found),
         "problems": shown_problems(found, problems),
         "is_fit": not any(problem.severity == "error" for problem in problems),
         "sections": section_links(found, problems, comments),

@@ -1,6 +1,7 @@
 """Statistics of learners and items, in the testing literature's terms; arrays in, estimates out."""
 
 from casebank.domain.psychometrics.agreement import kappa, kappa_from_table
+from casebank.domain.psychometrics.bands import Band, joined_bands
 from casebank.domain.psychometrics.consistency import (
     alpha,
     alpha_if_deleted,
@@ -33,6 +34,7 @@ from casebank.domain.psychometrics.standard_setting import (
 )
 
 __all__ = [
+    "Band",
     "BorderlineRegression",
     "CasesNeeded",
     "Concordance",
@@ -54,6 +56,7 @@ __all__ = [
     "hide_small",
     "hold_back",
     "intraclass",
+    "joined_bands",
     "kappa",
     "kappa_from_table",
     "kendall_tau",

@@ -1,0 +1,1 @@
+"""What an author sees of how students fared with an own case: pooled, small cells hidden."""
