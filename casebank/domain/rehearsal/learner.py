@@ -30,6 +30,10 @@ class Learner:
     seed: int
 
 
+AFTER = 0.5
+"""How far behind another a step stands that the scheme wants after it."""
+
+
 def plan_of(case: CompiledCase, learner: Learner) -> list[Request]:
     """The requests this learner makes, in order.
 
@@ -39,13 +43,14 @@ def plan_of(case: CompiledCase, learner: Learner) -> list[Request]:
     """
     rng = np.random.default_rng([learner.seed, 1])
     scheme = case.document.scheme
+    places = _places(case)
     chosen: list[tuple[float, Request]] = []
     for place, item in enumerate((*scheme.essential, *scheme.routine)):
         ease = 0.0 if place < len(scheme.essential) else 0.5
         difficulty = _difficulty(item.id) - ease
         if rng.random() < logistic(learner.ability - difficulty):
             well = rng.random() < logistic(learner.ability - difficulty - 0.5)
-            order = _usual_place(case, item) + rng.normal(0, 2.5 * logistic(-learner.ability))
+            order = places[item.id] + rng.normal(0, 2.5 * logistic(-learner.ability))
             chosen.append((order, _request(case, item, well=well)))
     chosen += _courtesies(case, learner, rng)
     chosen += _strays(case, learner, rng)
@@ -56,6 +61,16 @@ def _difficulty(name: str) -> float:
     """A fixed difficulty between -2.2 and 0.8 logits for each item, from its name alone."""
     spread = sum(ord(letter) * (place + 7) for place, letter in enumerate(name)) % 31
     return -2.2 + 3.0 * spread / 30
+
+
+def _places(case: CompiledCase) -> dict[str, float]:
+    """Where each item stands: in its usual place, or after what the scheme wants before it."""
+    scheme = case.document.scheme
+    places = {item.id: _usual_place(case, item) for item in (*scheme.essential, *scheme.routine)}
+    for _ in places:
+        for pair in scheme.order:
+            places[pair.after] = max(places[pair.after], places[pair.before] + AFTER)
+    return places
 
 
 def _usual_place(case: CompiledCase, item: Wanted) -> float:

@@ -51,6 +51,11 @@ def test_the_careful_examiner_does_all_that_the_scheme_asks_and_nothing_else(cas
     assert outcome.domains["technique"] == 100
 
 
+def test_the_careful_examiner_keeps_the_order_that_the_scheme_wants(case):
+    outcome = outcome_of(case, walk(case, CAREFUL, READER))
+    assert outcome.domains["order"] in (100, None)
+
+
 def test_what_a_walk_came_to_is_what_its_log_says(case):
     entries = walk(case, Learner(0.4, 5), READER)
     outcome, requests = outcome_of(case, entries), [e for e in entries if e.kind == "request"]
