@@ -17,7 +17,7 @@ from casebank.domain.examination.phrases import Match
 from casebank.domain.examination.resolution import Earlier
 from casebank.domain.examination.scoring import Candidate, candidates
 from casebank.domain.examination.stepindex import StepIndex
-from casebank.domain.examination.tokens import AND, Reading
+from casebank.domain.examination.tokens import AND, COMMA, Reading
 
 UNSURE = 0.75
 """What a reading that would be asked back is worth when the sentence is divided."""
@@ -57,23 +57,28 @@ class Ranking:
         return score * (1.0 if self._is_sure(found) else UNSURE), group.weight
 
     def are_names(self, one: range, two: range) -> bool:
-        """Whether two neighbours, joined by *and*, are each the whole name of a step.
+        """Whether two neighbours are each the whole name of a step, and together no third's.
 
-        Not where a name spans both: *bend and straighten the knee*.
+        Joined by *and*, and not where a name spans both (*bend and straighten the knee*); or, after
+        a comma as well, where both are parts of one whole: *wash hands, introduce myself*.
         """
-        is_joined = self._reading.breaks[two.start] == AND
+        join = self._reading.breaks[two.start]
         tops = [found[0] for found in (self._ranked(one)[1], self._ranked(two)[1]) if found]
-        both = self._ranked(range(one.start, two.stop))[1] if is_joined else []
+        both = self._ranked(range(one.start, two.stop))[1] if join in (AND, COMMA) else []
         if len(tops) < 2 or tops[0].slug == tops[1].slug or not both:
             return False
+        if not all(top.is_literal and top.known_words and not top.doubts for top in tops):
+            return False
+        slugs = {top.slug for top in tops}
+        if not both[0].is_literal and slugs <= set(self._index.steps[both[0].slug].parts):
+            return True
+        return join == AND and both[0].slug in slugs and self._are_apart(tops, both[0])
+
+    def _are_apart(self, tops: Sequence[Candidate], both: Candidate) -> bool:
         own = max(top.name_weight for top in tops)
-        is_spanned = both[0].name_weight > own + A_WORD_MORE
-        are_exact = all(top.is_literal and top.known_words and not top.doubts for top in tops)
         methods = {self._index.steps[top.slug].method for top in tops}
         is_mixed = Method.TREAT in methods and len(methods) > 1
-        if is_spanned or is_mixed:
-            return False
-        return are_exact and both[0].slug in (tops[0].slug, tops[1].slug)
+        return not is_mixed and both.name_weight <= own + A_WORD_MORE
 
     def _is_sure(self, found: Sequence[Candidate]) -> bool:
         return is_sure(found, self._index.steps)

@@ -117,3 +117,11 @@ def test_capitals_tell_a_scan_and_a_stool_test_from_a_title_and_a_seizure():
     assert steps("MR head with diffusion") == ["mri-brain"]
     assert steps("FIT") == ["faecal-immunochemical"]
     assert steps("any fits?") == ["ask-seizures"]
+
+
+def test_parts_named_one_by_one_are_done_and_the_whole_is_not_asked_about():
+    assert steps("neck stiffness, Kernig and Brudzinski") == [
+        "neck-stiffness",
+        "kernig-sign",
+        "brudzinski-sign",
+    ]
