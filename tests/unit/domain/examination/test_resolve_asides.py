@@ -119,9 +119,20 @@ def test_capitals_tell_a_scan_and_a_stool_test_from_a_title_and_a_seizure():
     assert steps("any fits?") == ["ask-seizures"]
 
 
-def test_parts_named_one_by_one_are_done_and_the_whole_is_not_asked_about():
-    assert steps("neck stiffness, Kernig and Brudzinski") == [
-        "neck-stiffness",
-        "kernig-sign",
-        "brudzinski-sign",
+@pytest.mark.parametrize(
+    ("text", "wanted"),
+    [
+        ("Weber and Rinne", ["weber-test", "rinne-test"]),
+        ("Romberg and gait", ["romberg", "gait-walk"]),
+        ("shifting dullness and fluid thrill", ["shifting-dullness", "fluid-thrill"]),
+    ],
+)
+def test_parts_named_one_by_one_are_done_and_the_whole_is_not_asked_about(text, wanted):
+    assert steps(text) == wanted
+
+
+def test_an_instrument_told_last_holds_for_both_tests():
+    assert understood("Rinne and Weber with the 512 fork") == [
+        ("rinne-test", {"instrument": "fork-512"}),
+        ("weber-test", {"instrument": "fork-512"}),
     ]
