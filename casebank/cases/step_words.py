@@ -21,6 +21,9 @@ PROVIDES = {
     Need.CHAPERONE: "This is the chaperone that other steps ask for.",
 }
 
+NAMES_SHOWN = 8
+"""Names shown of a step; it is understood by three or four times as many."""
+
 
 @dataclass(frozen=True)
 class SlotInWords:
@@ -92,9 +95,15 @@ def in_words(step: Step, catalogue: Catalogue) -> StepInWords:
         provides=PROVIDES[step.provides] if step.provides else "",
         cautions=step.cautions,
         normal=tuple(_normal(step)),
-        said_as=tuple(name for name in step.synonyms if name.lower() != step.label.lower()),
+        said_as=_said_as(step),
         parts=parts,
     )
+
+
+def _said_as(step: Step) -> tuple[str, ...]:
+    """A few of the names under which the step is understood; the first are the commonest."""
+    names = [name for name in step.synonyms if name.lower() != step.label.lower()]
+    return (*names[:NAMES_SHOWN], *(["and more"] if len(names) > NAMES_SHOWN else []))
 
 
 def cost_of(step: Step, catalogue: Catalogue) -> Cost:
