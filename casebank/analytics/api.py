@@ -16,6 +16,8 @@ from accounts.models import User
 from accounts.permissions import Permission
 from casebank.analytics import actions, queries
 from casebank.analytics.models import CohortReport
+from casebank.core.api.incoming import IDEMPOTENCY
+from casebank.core.api.once import once
 
 
 class CohortOut(serializers.Serializer[Any]):
@@ -68,7 +70,8 @@ class Reports(APIView):
 
     permission_classes = (IsAuthenticated, Reporting)
 
-    @extend_schema(request=None, responses={202: ReportOut})
+    @extend_schema(request=None, responses={202: ReportOut}, parameters=[IDEMPOTENCY])
+    @once
     def post(self, request: Request, slug: str) -> Response:
         """Ask for a report on the cohort as it stands now."""
         cohort = queries.cohort_for(_person(request), slug)

@@ -19,6 +19,7 @@ from casebank.cases.models import CaseVersion
 from casebank.cases.policies import may_edit, may_write, visible_versions
 from casebank.cases.queries import numbered_version_for, review_of
 from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key
+from casebank.core.api.once import once
 from casebank.core.api.problems import ProblemError
 from casebank.core.http.etag import PreconditionFailedError, etag_of, is_unchanged, require_match
 from casebank.domain.casefile.problems import Problem
@@ -79,6 +80,7 @@ class CasesView(APIView):
         return pages.get_paginated_response(VersionSummary(page, many=True).data)
 
     @extend_schema(request=DocumentSent, responses={201: VersionShape}, parameters=[IDEMPOTENCY])
+    @once
     def post(self, request: Request) -> Response:
         """Store a document, complete or not, as the first draft of a new case."""
         if not may_write(_user(request)):

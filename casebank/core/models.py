@@ -1,4 +1,4 @@
-"""Stored technical facts: jobs and heartbeats; what a job does belongs to its slice."""
+"""Stored technical facts: jobs, heartbeats and kept answers; what a job does is its slice's."""
 
 from __future__ import annotations
 
@@ -78,3 +78,29 @@ class Heartbeat(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name} at {self.at}"
+
+
+class KeptAnswer(models.Model):
+    """The answer a person got to a request with an idempotency key; never changed.
+
+    ``key`` is the digest of address and key, ``content`` that of the body it came with.
+    """
+
+    person = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+"
+    )  # fmt: skip
+    key = models.CharField(max_length=64)
+    content = models.CharField(max_length=64)
+    status = models.PositiveSmallIntegerField()
+    headers = models.JSONField(default=dict)
+    body = models.TextField()
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["person", "key"], name="one_answer_a_key"),
+        ]
+        triggers = [pgtrigger.Protect(name="kept_answer_fixed", operation=pgtrigger.Update)]
+
+    def __str__(self) -> str:
+        return f"answer {self.status}"

@@ -14,7 +14,8 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from accounts.models import User
-from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key, valid
+from casebank.core.api.incoming import IDEMPOTENCY, valid
+from casebank.core.api.once import once
 from casebank.core.api.problems import ProblemError
 from casebank.domain.encounter.model import EncounterError
 from casebank.domain.encounter.model import Entry as LogEntry
@@ -67,7 +68,10 @@ class Patients(StudentView):
 class Encounters(StudentView):
     """Beginning an encounter."""
 
-    @extend_schema(request=shapes.BeginIn, responses={201: shapes.EncounterOut})
+    @extend_schema(
+        request=shapes.BeginIn, responses={201: shapes.EncounterOut}, parameters=[IDEMPOTENCY]
+    )
+    @once
     def post(self, request: Request) -> Response:
         """Begin with a patient, or return the encounter already open."""
         data = valid(shapes.BeginIn, request)
@@ -91,6 +95,7 @@ class Requests(StudentView):
     @extend_schema(
         request=shapes.RequestIn, responses={201: shapes.MadeOut}, parameters=[IDEMPOTENCY]
     )
+    @once
     def post(self, request: Request, pk: UUID) -> Response:
         """Do one thing, in own words or as step and technique; words not understood cost nothing.
 
@@ -99,9 +104,7 @@ class Requests(StudentView):
         data = valid(shapes.RequestIn, request)
         say = saying(data["text"]) if data.get("text") else picking(_choice(data))
         try:
-            encounter, entries = actions.ask(
-                encounter_id=pk, say=say, by=_person(request), key=idempotency_key(request)
-            )
+            encounter, entries = actions.ask(encounter_id=pk, say=say, by=_person(request))
         except AskedBack as back:
             raise _asked_back(back) from back
         except EncounterError as error:
@@ -115,6 +118,7 @@ class Differential(StudentView):
     @extend_schema(
         request=shapes.ProbabilitiesIn, responses={201: shapes.MadeOut}, parameters=[IDEMPOTENCY]
     )
+    @once
     def post(self, request: Request, pk: UUID) -> Response:
         """State a working differential."""
         data = valid(shapes.ProbabilitiesIn, request)
@@ -123,7 +127,6 @@ class Differential(StudentView):
                 encounter_id=pk,
                 probabilities=data["probabilities"],
                 by=_person(request),
-                key=idempotency_key(request),
             )
         except EncounterError as error:
             raise ProblemError(422, "not-possible", str(error)) from error
@@ -136,6 +139,7 @@ class Readings(StudentView):
     @extend_schema(
         request=shapes.ReadingIn, responses={201: shapes.MadeOut}, parameters=[IDEMPOTENCY]
     )
+    @once
     def post(self, request: Request, pk: UUID) -> Response:
         """Say what a sound, trace or picture of an entry is; the last reading of it counts.
 
@@ -144,9 +148,7 @@ class Readings(StudentView):
         """
         data = valid(shapes.ReadingIn, request)
         try:
-            encounter, entries = actions.read_finding(
-                encounter_id=pk, **data, by=_person(request), key=idempotency_key(request)
-            )
+            encounter, entries = actions.read_finding(encounter_id=pk, **data, by=_person(request))
         except AskedBack as back:
             raise _reading_asked_back(back) from back
         except EncounterError as error:
@@ -160,13 +162,12 @@ class Conclusion(StudentView):
     @extend_schema(
         request=shapes.ConclusionIn, responses={201: shapes.MadeOut}, parameters=[IDEMPOTENCY]
     )
+    @once
     def post(self, request: Request, pk: UUID) -> Response:
         """Commit to a final differential."""
         data = valid(shapes.ConclusionIn, request)
         try:
-            encounter, entries = actions.conclude(
-                encounter_id=pk, **data, by=_person(request), key=idempotency_key(request)
-            )
+            encounter, entries = actions.conclude(encounter_id=pk, **data, by=_person(request))
         except EncounterError as error:
             raise ProblemError(422, "not-possible", str(error)) from error
         return Response(_made(encounter, entries), status=201)

@@ -19,6 +19,7 @@ from casebank.cases.models import CaseVersion
 from casebank.cases.policies import may_write
 from casebank.cases.queries import numbered_own_version_for
 from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key
+from casebank.core.api.once import once
 from casebank.core.api.problems import ProblemError
 from casebank.rehearsals import actions, queries
 from casebank.rehearsals.models import Rehearsal
@@ -59,6 +60,7 @@ class Rehearsals(APIView):
     permission_classes = (IsAuthenticated, Writing)
 
     @extend_schema(request=None, responses={202: RehearsalOut}, parameters=[IDEMPOTENCY])
+    @once
     def post(self, request: Request, case: UUID, number: int) -> Response:
         """Let simulated learners run the version as it stands; an unchanged one runs once."""
         version = numbered_own_version_for(_person(request), case, number)

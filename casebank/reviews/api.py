@@ -14,6 +14,8 @@ from rest_framework.views import APIView
 from casebank.cases.api import VersionShape, listed, version_response
 from casebank.cases.errors import NoCatalogue, NotFit, Refused, StaleEdit
 from casebank.cases.queries import numbered_version_for
+from casebank.core.api.incoming import IDEMPOTENCY
+from casebank.core.api.once import once
 from casebank.core.api.problems import ProblemError
 from casebank.core.http.etag import PreconditionFailedError, require_match
 from casebank.domain.workflow import MOVES
@@ -43,7 +45,8 @@ class CommentShape(serializers.ModelSerializer[Comment]):
 class MovesView(APIView):
     """Moves of one version."""
 
-    @extend_schema(request=MoveSent, responses=VersionShape)
+    @extend_schema(request=MoveSent, responses=VersionShape, parameters=[IDEMPOTENCY])
+    @once
     def post(self, request: Request, case: UUID, number: int) -> Response:
         """Make a move. If-Match, where sent, must name the edit that was read."""
         user: Any = request.user
@@ -80,7 +83,8 @@ class CommentsView(APIView):
         comments = version.comments.select_related("author").order_by("pk")
         return Response(CommentShape(comments, many=True).data)
 
-    @extend_schema(request=CommentShape, responses={201: CommentShape})
+    @extend_schema(request=CommentShape, responses={201: CommentShape}, parameters=[IDEMPOTENCY])
+    @once
     def post(self, request: Request, case: UUID, number: int) -> Response:
         """Leave one, as a reviewer of a submitted version."""
         user: Any = request.user

@@ -15,6 +15,7 @@ OURS = ("casebank.", "accounts")
 KINDS = {
     "core.Job": "mutable",
     "core.Heartbeat": "mutable",
+    "core.KeptAnswer": "fixed",
     "audit.Event": "append-only",
     "accounts.User": "mutable",
     "accounts.Role": "mutable",

@@ -70,6 +70,14 @@ def test_every_operation_says_what_it_does_what_it_answers_and_how_one_signs_in(
         assert all("content" in answer for answer in answers), place
 
 
+def test_every_post_says_that_it_takes_an_idempotency_key(schema):
+    posts = {place: one for place, one in operations(schema).items() if place[0] == "POST"}
+    assert posts
+    for place, operation in posts.items():
+        headers = [one["name"] for one in operation.get("parameters", []) if one["in"] == "header"]
+        assert "Idempotency-Key" in headers, place
+
+
 def test_the_schema_is_served(client):
     answer = client.get(reverse("api:schema"), headers={"Accept": "application/vnd.oai.openapi"})
     assert answer.status_code == 200

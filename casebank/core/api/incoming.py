@@ -15,7 +15,11 @@ IDEMPOTENCY = OpenApiParameter(
     "Idempotency-Key",
     str,
     OpenApiParameter.HEADER,
-    description="A request sent again with the same key is done once and answered the same.",
+    description=(
+        "A request sent again with the same key is done once and answered the same. A key is the "
+        "sender's own and counts for one address; with another body it is refused: 422, "
+        "`urn:casebank:problem:key-reused`. A refused request leaves its key unused."
+    ),
 )
 
 

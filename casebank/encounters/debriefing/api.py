@@ -14,6 +14,7 @@ from rest_framework.views import APIView
 
 from accounts.models import User
 from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key, valid
+from casebank.core.api.once import once
 from casebank.core.api.problems import ProblemError
 from casebank.encounters.debriefing import actions
 from casebank.encounters.debriefing.presenting import adjustment_data, comment_data
@@ -62,6 +63,7 @@ class Comments(APIView):
     permission_classes = (IsAuthenticated,)
 
     @extend_schema(request=CommentIn, responses={201: CommentOut}, parameters=[IDEMPOTENCY])
+    @once
     def post(self, request: Request, pk: UUID) -> Response:
         """Add a comment; 404 but for tutors of the student's cohort."""
         encounter, data = judged_by(_person(request), pk), valid(CommentIn, request)
@@ -84,6 +86,7 @@ class Adjustments(APIView):
     permission_classes = (IsAuthenticated,)
 
     @extend_schema(request=AdjustmentIn, responses={201: AdjustmentOut}, parameters=[IDEMPOTENCY])
+    @once
     def post(self, request: Request, pk: UUID) -> Response:
         """Put a total beside the mark; 404 but for tutors of the student's cohort."""
         encounter, data = judged_by(_person(request), pk), valid(AdjustmentIn, request)

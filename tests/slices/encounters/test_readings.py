@@ -158,7 +158,9 @@ def test_an_idempotency_key_makes_a_second_post_the_first(student, encounter):
     other = api(student, encounter, {**data, "text": "fourth heart sound"}, key="k1")
     assert first.status_code == again.status_code == 201
     assert first.json()["entries"] == again.json()["entries"]
-    assert readings().count() == 1, other.json()
+    assert other.status_code == 422
+    assert other.json()["type"] == "urn:casebank:problem:key-reused"
+    assert readings().count() == 1
 
 
 # ---- the API
