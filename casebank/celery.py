@@ -11,13 +11,14 @@ from typing import Any
 
 from celery import Celery
 from celery.signals import beat_init, before_task_publish, worker_process_init
+from django.conf import settings
 
 from casebank.core.supervise.orphans import end_with_parent
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "casebank.settings")
 
-HEARTBEAT_SECONDS = 30.0
-SWEEP_SECONDS = 60.0
+HEARTBEAT_SECONDS = settings.CASEBANK_HEARTBEAT_SECONDS
+SWEEP_SECONDS = 2 * HEARTBEAT_SECONDS
 
 app = Celery("casebank")
 app.config_from_object("django.conf:settings", namespace="CELERY")

@@ -145,6 +145,8 @@ CELERY_TASK_SERIALIZER = "json"
 CELERY_ACCEPT_CONTENT = ["json"]
 CELERY_TIMEZONE = "UTC"
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+# How often worker and beat show life; lost jobs are looked for at every second heartbeat.
+CASEBANK_HEARTBEAT_SECONDS = env.float("HEARTBEAT_SECONDS", default=30.0)
 # A running job whose row shows no life for this long has lost its worker.
 CASEBANK_JOB_LOST_SECONDS = env.int("JOB_LOST_SECONDS", default=60)
 

@@ -11,7 +11,8 @@ from prometheus_client.core import GaugeMetricFamily
 from prometheus_client.registry import Collector
 
 from casebank.core.health.readiness import oldest_waiting
-from casebank.core.models import Heartbeat, Job
+from casebank.core.health.signs import last_signs
+from casebank.core.models import Job
 
 
 class SiteCollector(Collector):
@@ -44,7 +45,7 @@ def _heartbeats() -> GaugeMetricFamily:
         "casebank_heartbeat_age_seconds", "Seconds since a part last showed life.", labels=["part"]
     )
     now = timezone.now()
-    for name, at in Heartbeat.objects.values_list("name", "at"):
+    for name, at in last_signs().items():
         family.add_metric([name], (now - at).total_seconds())
     return family
 

@@ -9,10 +9,10 @@ from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.utils import timezone
 
+from casebank.core.health.signs import last_signs, late_after
 from casebank.core.jobs.states import JobState
-from casebank.core.models import Heartbeat, Job
+from casebank.core.models import Job
 
-HEARTBEAT_LATE = timedelta(seconds=120)
 JOB_WAITS_TOO_LONG = timedelta(minutes=10)
 
 
@@ -50,8 +50,8 @@ def migrations_missing() -> int:
 
 
 def _of_parts(now: datetime) -> Readiness:
-    beats = dict(Heartbeat.objects.values_list("name", "at"))
-    beat, worker = (_age(beats.get(name), now) for name in ("beat", "worker"))
+    signs = last_signs()
+    beat, worker = (_age(signs.get(name), now) for name in ("beat", "worker"))
     waiting = _age(oldest_waiting(), now)
     reasons = [*_heartbeat_reasons(beat, worker)]
     if waiting is not None and waiting > JOB_WAITS_TOO_LONG.total_seconds():
@@ -77,7 +77,7 @@ def _age(at: datetime | None, now: datetime) -> float | None:
 
 
 def _is_late(seconds: float | None) -> bool:
-    return seconds is None or seconds > HEARTBEAT_LATE.total_seconds()
+    return seconds is None or seconds > late_after().total_seconds()
 
 
 def _ago(seconds: float | None) -> str:

@@ -62,6 +62,12 @@ class Child:
             os.killpg(self._process.pid, signal.SIGKILL)
         self._process.wait()
 
+    def restart(self, patience: float) -> None:
+        """Stop it within ``patience`` seconds, by force if need be, and start it again."""
+        self.ask_to_stop()
+        self.end(time.monotonic() + patience)
+        self.start()
+
     def last_words(self) -> str:
         """The last line of its log that is not empty."""
         with contextlib.suppress(OSError):

@@ -16,6 +16,7 @@ from casebank.core.server.embedded import EmbeddedServer
 from casebank.core.supervise.child import Child
 from casebank.core.supervise.port import listening_socket
 from casebank.core.supervise.programs import site_programs
+from casebank.core.supervise.reviver import Reviver
 
 SECONDS_TO_STOP = 10.0
 SECONDS_TO_ANSWER = 120.0
@@ -68,8 +69,10 @@ class Site:
             child.start()
 
     def _watch(self) -> None:
+        reviver = Reviver(self._children)
         while True:
             self._check()
+            reviver.look()
             time.sleep(LOOK_EVERY)
 
     def _check(self) -> None:

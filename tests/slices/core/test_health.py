@@ -10,6 +10,7 @@ from django.utils import timezone
 from prometheus_client.parser import text_string_to_metric_families
 
 from casebank.core.health.actions import record_heartbeat
+from casebank.core.health.signs import last_signs, late_after
 from casebank.core.jobs.actions import enqueue
 from casebank.core.models import Heartbeat, Job
 
@@ -48,6 +49,28 @@ def test_a_silent_worker_is_named(client, healthy):
     status, said = reasons(client)
     assert status == 503
     assert said == ["No worker has answered beat; last 180 s ago."]
+
+
+def test_a_worker_busy_with_long_jobs_is_not_called_silent(client, healthy):
+    Heartbeat.objects.filter(name="worker").update(at=timezone.now() - timedelta(minutes=20))
+    job = Job.objects.create(kind="check_queue", state="running", heartbeat_at=timezone.now())
+    assert reasons(client) == (200, [])
+    Job.objects.filter(pk=job.pk).update(heartbeat_at=timezone.now() - timedelta(minutes=3))
+    assert reasons(client) == (503, ["No worker has answered beat; last 180 s ago."])
+
+
+def test_the_pulse_of_a_job_is_no_sign_of_beat_and_none_once_it_is_over(db):
+    now = timezone.now()
+    Job.objects.create(kind="check_queue", state="done", heartbeat_at=now, finished_at=now)
+    assert last_signs() == {}
+    Job.objects.create(kind="check_queue", state="running", heartbeat_at=now)
+    assert last_signs() == {"worker": now}
+
+
+@pytest.mark.parametrize(("heartbeat", "late"), [(30.0, 120), (60.0, 240), (1.0, 20)])
+def test_late_is_four_heartbeats_but_never_less_than_two_pulses(settings, heartbeat, late):
+    settings.CASEBANK_HEARTBEAT_SECONDS = heartbeat
+    assert late_after() == timedelta(seconds=late)
 
 
 def test_a_job_that_waits_too_long_is_a_reason(client, healthy, owner):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import os
 import shutil
@@ -44,6 +45,7 @@ class SiteUnderTest:
 
     def __init__(self, var: Path) -> None:
         self.var = var
+        self.variables: dict[str, str] = {}
         self.process: subprocess.Popen[str] | None = None
         with socket.create_server(("127.0.0.1", 0)) as free:
             self.port = free.getsockname()[1]
@@ -54,7 +56,8 @@ class SiteUnderTest:
         environment = {key: value for key, value in os.environ.items() if key in wanted}
         return subprocess.Popen(
             [sys.executable, str(MANAGE), *arguments],
-            env=environment | {"CASEBANK_VAR": str(self.var), "PORT": str(self.port)},
+            env=environment | {"CASEBANK_VAR": str(self.var), "PORT": str(self.port)}
+            | self.variables,
             stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
         )  # fmt: skip
 
@@ -76,10 +79,14 @@ class SiteUnderTest:
 
     def leave(self, number: int) -> tuple[int, str]:
         """Signal the supervisor; its exit code and last words."""
+        return self.leave_with_complaint(number)[:2]
+
+    def leave_with_complaint(self, number: int) -> tuple[int, str, str]:
+        """The same, and all it logged."""
         assert self.process is not None
         self.process.send_signal(number)
-        output, _ = self.process.communicate(timeout=SECONDS)
-        return self.process.returncode, output
+        output, complaint = self.process.communicate(timeout=SECONDS)
+        return self.process.returncode, output, complaint
 
     def get(self, path: str) -> Any:
         """The JSON at ``path``, whatever its status."""
@@ -111,6 +118,26 @@ class SiteUnderTest:
             for entry in Path("/proc").glob("[0-9]*")
             if entry.name != str(os.getpid()) and str(self.var).encode() in _readable(entry)
         ]
+
+    def pool(self) -> list[int]:
+        """The processes in which the worker does its work."""
+        assert self.process is not None
+        (worker,) = [
+            child
+            for child in _children(self.process.pid)
+            if b"\0worker\0" in _readable(Path("/proc", str(child)))
+        ]
+        return _children(worker)
+
+
+def _children(parent: int) -> list[int]:
+    found = []
+    for stat in Path("/proc").glob("[0-9]*/stat"):
+        with contextlib.suppress(OSError):
+            # After the name, which is in brackets: the state and the parent.
+            if stat.read_text().rpartition(")")[2].split()[1] == str(parent):
+                found.append(int(stat.parent.name))
+    return found
 
 
 def _readable(process: Path) -> bytes:
@@ -148,6 +175,31 @@ def test_killed_outright_it_leaves_nothing_running_and_loses_nothing(site):
     assert site.sql(state) == ("done", {"sum": 210}, 2)
     code, last = site.leave(signal.SIGINT)
     assert (code, last.strip().splitlines()[-1]) == (0, "Stopped. Your data is kept.")
+    assert not site.processes()
+
+
+def test_a_worker_whose_processes_are_killed_works_again_and_its_job_is_done(site):
+    site.variables = {"HEARTBEAT_SECONDS": "1", "JOB_LOST_SECONDS": "15"}
+    site.up()
+    until(lambda: site.get("/readyz")["ready"])
+    long = ("check_queue", "--steps", "16", "--pause", "0.25", "--wait", "0", "--skip-checks")
+    job = site.run(*long)[1].strip()
+    state = f"SELECT state, result, attempts FROM core_job WHERE id = '{job}'"  # noqa: S608
+    until(lambda: site.sql(state)[0] == "running")
+    killed = site.pool()
+    assert len(killed) == 2
+    for process in killed:  # one works; the other waits for work and holds the queue's lock
+        os.kill(process, signal.SIGKILL)
+
+    until(lambda: site.sql(state)[0] == "done")
+    assert site.sql(state) == ("done", {"sum": 136}, 2)
+    code, output, complaint = site.run("check_queue", "--skip-checks")
+    assert (code, output[:4]) == (0, "Done"), complaint
+
+    code, output, complaint = site.leave_with_complaint(signal.SIGTERM)
+    assert code == 0
+    assert complaint.count("The worker showed no life for") == 1
+    assert "The beat" not in complaint
     assert not site.processes()
 
 
