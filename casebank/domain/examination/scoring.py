@@ -40,7 +40,7 @@ RESISTED, AGAINST_ME = ("effort", "resisted"), 0.08
 """What it adds that a push is withstood: that tests power, not a joint."""
 LITERAL, WORD_FOR_WORD = 1.3, 1.5
 """Scores of a step of which the whole text is a name, but for empty words, or word for word."""
-SHORTLIST, FEW = 12, 4
+SHORTLIST, FEW = 8, 4
 """Steps that are looked at closely; fewer where all that was said is some step's name."""
 FULL = 0.99
 """From here on a name counts as said in full."""

@@ -41,20 +41,19 @@ def shortlist(
 ) -> Mapping[int, Hit | None]:
     """Numbers of the ``most`` best steps with their hits; None where technique alone points."""
     names, shares, said = _said(reading, group, index)
-    names, shares, said = _best_of_each(names, shares, said, index)
-    gains = np.zeros(len(index.entries))
-    steps = index.name_steps[names]
-    gains[steps] = 2 * shares * said
-    for number, gain in _told(reading, group, index).items():
-        gains[number] += gain
-    chosen = _first(gains, index, group, most)
-    places = np.searchsorted(steps, chosen)
+    best = _best_of_each(names, shares, said, index)
+    gains = np.where(best < 0, 0.0, (2 * shares * said)[best]) if len(names) else _none(index)
+    chosen = _first(gains + _told(reading, group, index), index, group, most)
     return {
         number: Hit(int(names[place]), float(shares[place]), float(said[place]))
-        if place < len(steps) and steps[place] == number
+        if (place := best[number]) >= 0
         else None
-        for number, place in zip(chosen, places, strict=True)
+        for number in chosen
     }
+
+
+def _none(index: StepIndex) -> Floats:
+    return np.zeros(len(index.entries))
 
 
 def _said(reading: Reading, group: Group, index: StepIndex) -> tuple[Ints, Floats, Floats]:
@@ -74,37 +73,28 @@ def _said(reading: Reading, group: Group, index: StepIndex) -> tuple[Ints, Float
     return names, shares, said
 
 
-def _best_of_each(
-    names: Ints, shares: Floats, said: Floats, index: StepIndex
-) -> tuple[Ints, Floats, Floats]:
-    """Of each step the name that ranks highest; the heavier, then the first of equals."""
-    if not len(names):
-        return names, shares, said
-    steps = index.name_steps[names]
-    starts = np.flatnonzero(np.diff(steps, prepend=-1))
-    lengths = np.diff(np.append(starts, len(steps)))
-    ranks: Floats = shares**4 * said
-    best = ranks == np.repeat(np.maximum.reduceat(ranks, starts), lengths)
-    heavy = np.where(best, said, -1.0)
-    best = heavy == np.repeat(np.maximum.reduceat(heavy, starts), lengths)
-    places = np.flatnonzero(best)
-    _, first = np.unique(steps[places], return_index=True)
-    chosen = places[first]
-    return names[chosen], shares[chosen], said[chosen]
+def _best_of_each(names: Ints, shares: Floats, said: Floats, index: StepIndex) -> Ints:
+    """For each step (S,) the place of its name that ranks highest, the first of equals, or -1."""
+    best = np.full(len(index.entries), -1)
+    if len(names):
+        steps, ranks = index.name_steps[names], shares**4 * said
+        top = _none(index)
+        np.maximum.at(top, steps, ranks)
+        places = np.flatnonzero(ranks == top[steps])[::-1]
+        best[steps[places]] = places
+    return best
 
 
-def _told(reading: Reading, group: Group, index: StepIndex) -> dict[int, float]:
+def _told(reading: Reading, group: Group, index: StepIndex) -> Floats:
     """What the technique said adds to each step that takes it: for each slot the heaviest value."""
-    by_slot: dict[tuple[int, str], float] = {}
+    by_slot: dict[str, Floats] = {}
     for match in group.matches:
-        gain = sum(index.weight(reading.tokens[place].key) for place in match.places)
-        for number in index.takers.get(match.value, ()):
-            key = (number, match.slot)
-            by_slot[key] = max(gain, by_slot.get(key, 0.0))
-    total: dict[int, float] = {}
-    for (number, _), gain in by_slot.items():
-        total[number] = total.get(number, 0.0) + gain
-    return total
+        takers = index.takers.get(match.value)
+        if takers is not None:
+            gain = sum(index.weight(reading.tokens[place].key) for place in match.places)
+            slot = by_slot.setdefault(match.slot, _none(index))
+            slot[takers] = np.maximum(slot[takers], gain)
+    return sum(by_slot.values(), _none(index))
 
 
 def _first(gains: Floats, index: StepIndex, group: Group, most: int) -> Sequence[int]:

@@ -242,12 +242,12 @@ def _by_key(phrases: tuple[StepPhrase, ...]) -> dict[str, NDArray[np.int64]]:
     return {key: np.array(found[key]) for key in sorted(found)}
 
 
-def _takers(entries: tuple[Entry, ...]) -> dict[Value, tuple[int, ...]]:
+def _takers(entries: tuple[Entry, ...]) -> dict[Value, NDArray[np.int64]]:
     found: dict[Value, list[int]] = {}
     for number, entry in enumerate(entries):
         for value in sorted(entry.takes):
             found.setdefault(value, []).append(number)
-    return {value: tuple(numbers) for value, numbers in found.items()}
+    return {value: np.array(numbers) for value, numbers in found.items()}
 
 
 def _drugs(entries: tuple[Entry, ...], names: list[list[frozenset[str]]]) -> frozenset[str]:
