@@ -59,6 +59,7 @@ def test_the_page_with_its_errors_is_sound(open_page, guard, live_server, author
     guard.expected.append("422")
     page = open_page(SIZES[size])
     opened(page, live_server, author)
+    page.get_by_text("The same as JSON").click()
     page.get_by_label("Parameters in JSON").fill('{"kind": "heart-sound", "colour": 1}')
     page.get_by_role("button", name="Hear and see it").click()
     expect(page.get_by_role("alert")).to_contain_text("colour: is not a field known here")

@@ -61,6 +61,7 @@ def signs(request: HttpRequest) -> HttpResponse:
         "form": form,
         "example_form": ExampleForm(initial={"example": name}),
         "heard": heard,
+        "is_posted": request.method == "POST",
         "crumbs": _crumbs(request),
     }
     return render(request, "cases/signs.html", context, status=200 if heard else 422)
