@@ -82,13 +82,17 @@ def resolver_for(catalogue: Catalogue) -> Reader:
 _readers: dict[str, Reader] = {}
 
 
+MISSPELT = "auscultaet"
+"""A slip of the keyboard: reading it makes ready all that reading needs, spelling included."""
+
+
 def warm_up() -> None:
     """Read and compile what the first request would otherwise wait for.
 
     Does nothing where the database is away or empty: then the first request says so.
     """
     try:
-        resolver_for(catalogue_of(current_release().pk))
+        resolver_for(catalogue_of(current_release().pk)).resolve(MISSPELT)
         for version_id in CaseVersion.objects.filter(state="published").values_list(
             "pk", flat=True
         ):

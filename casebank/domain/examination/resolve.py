@@ -32,7 +32,7 @@ from casebank.domain.examination.decision import (
 )
 from casebank.domain.examination.followups import may_lean
 from casebank.domain.examination.grouping import costs, divide
-from casebank.domain.examination.lexicon import EMPTY, FOLLOW_MARKERS, VERBS, is_idle
+from casebank.domain.examination.lexicon import COMMON, EMPTY, FOLLOW_MARKERS, VERBS, is_idle
 from casebank.domain.examination.model import Catalogue
 from casebank.domain.examination.negation import allowed_tokens
 from casebank.domain.examination.phrases import Match, PhraseBook
@@ -47,6 +47,7 @@ from casebank.domain.examination.resolution import (
 from casebank.domain.examination.scoring import FULL
 from casebank.domain.examination.sharing import does_say_then, with_shared_objects
 from casebank.domain.examination.spelling import Speller
+from casebank.domain.examination.stems import key_of
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.suggest import Suggester
 from casebank.domain.examination.tokens import Reading, literal, plain_words, read
@@ -60,7 +61,7 @@ class Resolver:
         with _collector_paused():
             self._book = PhraseBook(catalogue)
             self._index = StepIndex(catalogue, self._book.keys)
-            self._speller = Speller(_vocabulary(catalogue))
+        self._known = self._index.known_keys | EMPTY | COMMON
 
     def resolve(
         self,
@@ -72,7 +73,7 @@ class Resolver:
 
         Picked slots complete what was said where the step takes them; said words win.
         """
-        reading = read(text, self._speller.meant)
+        reading = read(text, self._meant)
         answers = self._read(reading, previous)
         shared = with_shared_objects(reading)
         if shared:
@@ -85,6 +86,14 @@ class Resolver:
     def suggest(self, prefix: str, limit: int = 8) -> tuple[Suggestion, ...]:
         """Steps whose label or synonym has words beginning with every typed word."""
         return self._suggester.suggest(prefix, limit)
+
+    def _meant(self, word: str) -> tuple[str, ...]:
+        return (word,) if key_of(word) in self._known else self._speller.meant(word)
+
+    @cached_property
+    def _speller(self) -> Speller:
+        """Made at the first word that names nothing: its words are those of every text."""
+        return Speller(_vocabulary(self.catalogue))
 
     @cached_property
     def _suggester(self) -> Suggester:

@@ -163,6 +163,9 @@ def _names(texts: list[tuple[str, ...]]) -> list[frozenset[str]]:
 
 
 def _is_everyday(name: list[str]) -> bool:
+    for key in name:
+        if key not in VERBS and key not in COMMON and key not in KEPT and not key.isdigit():
+            return False
     beside = [key for key in name if key not in VERBS]
     if len(beside) == 1 and beside[0] in COMMON:
         return True
@@ -171,6 +174,8 @@ def _is_everyday(name: list[str]) -> bool:
 
 def _telling_keys(text: tuple[str, ...]) -> list[str]:
     """A name without empty words; a name of one word keeps those that make it more than that."""
+    if len(text) > 1 and EMPTY.isdisjoint(text) and len(set(text)) == len(text):
+        return list(text)
     marked = marked_repeats(text)
     content = [mark for key, mark in zip(text, marked, strict=True) if key not in EMPTY]
     if len(content) != 1 or content[0] in VERBS:

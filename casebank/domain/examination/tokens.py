@@ -93,11 +93,14 @@ def literal(said: Iterable[str]) -> tuple[str, ...]:
 
 def spoken_keys(text: str) -> tuple[str, ...]:
     """The keys of a whole text read as a student's would be, for comparing entire texts."""
-    words = text.split() if _LETTERS.fullmatch(text) else []
-    if words and is_clean(words) and _BREAKS.keys().isdisjoint(words):
+    words = text.split()
+    if not (_LETTERS.fullmatch(text) and is_clean(words)):
+        text = clean(text, is_spoken=True)
+        words = text.split() if _LETTERS.fullmatch(text) else []
+    if words and _BREAKS.keys().isdisjoint(words):
         found, clauses = [key_of(word) for word in words], [0] * len(words)
     else:
-        found, clauses = _spoken(clean(text, is_spoken=True))
+        found, clauses = _spoken(text)
     if REWRITES.keys().isdisjoint(found):
         return tuple([CANONICAL_VERBS.get(key, key) for key in found])
     return tuple([key for _, _, form in _rewrites(found, clauses) for key in form])
