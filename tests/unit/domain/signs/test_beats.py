@@ -6,7 +6,7 @@ from typing import get_args
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from casebank.domain.signs.beats import intervals
@@ -54,6 +54,7 @@ def test_as_the_rate_rises_diastole_shortens_more_than_systole():
 
 
 @given(rhythms, st.integers(45, 140), st.integers(0, 999))
+@example("atrial-fibrillation", 102, 26)
 @settings(max_examples=60, deadline=None)
 def test_events_of_a_beat_keep_their_order(name, rate, seed):
     t = table(rate, name, seed=seed)
