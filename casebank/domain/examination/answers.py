@@ -240,27 +240,32 @@ def _segment(place: int, reading: Reading) -> int:
 
 
 def with_positions_as_manner(answers: list[Answer], index: StepIndex) -> list[Answer]:
-    """Without sitting up or laying flat where an examination follows: that is how it is done.
+    """Without sitting up or laying flat where what is asked next is done in that posture.
 
-    Beside treatments alone it is one of them: *sit him up and give oxygen*.
+    Elsewhere it is a treatment: *sit him up and give oxygen*, *sit him up and check his sats*.
     """
-    methods = [index.steps[one.top.slug].method for one in answers if one.is_sure]
-    if all(method is Method.TREAT for method in methods):
-        return answers
     kept: list[Answer] = []
-    posture: tuple[str, str] | None = None
     for answer in answers:
-        if answer.top.slug in POSITIONS:
-            posture = ("posture", POSITIONS[answer.top.slug])
-            continue
-        kept.append(_told(answer, {posture}, index) if posture else answer)
-        posture = None
+        posture = _posture_before(kept)
+        if posture and posture in _takes(answer, index):
+            kept[-1] = _told(answer, {posture}, index)
+        else:
+            kept.append(answer)
     return kept
 
 
+def _posture_before(kept: Sequence[Answer]) -> tuple[str, str] | None:
+    """The posture that the last answer puts the patient in, if that is all it does."""
+    slug = kept[-1].top.slug if kept else ""
+    return ("posture", POSITIONS[slug]) if slug in POSITIONS else None
+
+
+def _takes(answer: Answer, index: StepIndex) -> frozenset[tuple[str, str]]:
+    return index.entries[index.number[answer.top.slug]].takes
+
+
 def _told(answer: Answer, values: set[tuple[str, str]], index: StepIndex) -> Answer:
-    takes = index.entries[index.number[answer.top.slug]].takes
-    extra = dict(sorted(values & takes))
+    extra = dict(sorted(values & _takes(answer, index)))
     techniques = tuple({**extra, **said} for said in answer.top.said.techniques)
     top = replace(answer.top, said=replace(answer.top.said, techniques=techniques))
     return replace(answer, ranked=(top, *answer.ranked[1:]))

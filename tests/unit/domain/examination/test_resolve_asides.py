@@ -89,6 +89,11 @@ def test_sitting_the_patient_up_for_an_examination_is_how_it_is_done_and_no_trea
     assert steps("sit him up and give oxygen") == ["sit-up", "give-oxygen"]
 
 
+def test_sitting_the_patient_up_is_never_lost_where_nothing_is_done_in_that_posture():
+    assert steps("sit him up and check his sats") == ["sit-up", "oxygen-saturation"]
+    assert steps("check his sats and sit him up") == ["oxygen-saturation", "sit-up"]
+
+
 def test_a_list_of_drugs_is_ordered_whole():
     assert steps("high-flow oxygen, nebulised salbutamol and some hydrocortisone") == [
         "give-oxygen",
