@@ -90,7 +90,7 @@ def _has_purpose(answer: Answer, reading: Reading) -> bool:
 
 
 def _parts(slug: str, index: StepIndex) -> tuple[str, ...]:
-    return index.entries[index.number[slug]].step.parts if slug in index.number else ()
+    return index.steps[slug].parts if slug in index.steps else ()
 
 
 def _dimensions(index: StepIndex) -> set[str]:
@@ -99,8 +99,8 @@ def _dimensions(index: StepIndex) -> set[str]:
 
 
 def _is_of_another_complaint(answer: Answer, index: StepIndex) -> bool:
-    step = index.entries[index.number[answer.top.slug]].step
-    return step.method is Method.ASK and step.slug not in _dimensions(index)
+    slug = answer.top.slug
+    return index.steps[slug].method is Method.ASK and slug not in _dimensions(index)
 
 
 def _is_aside(answer: Answer, single: Sequence[Answer], reading: Reading) -> bool:
@@ -221,9 +221,13 @@ def with_stray_manner(
 
 def is_remark(match: Match, reading: Reading) -> bool:
     """Whether a side is told of the patient, not of the request: *power, he's weak on the left*."""
-    segment = reading.tokens[match.places[0]].segment
+    return match.slot == "side" and _is_stated(_segment(match.places[0], reading), reading)
+
+
+def _is_stated(segment: int, reading: Reading) -> bool:
+    """Whether a part of the sentence tells how the patient is."""
     first = next(token for token in reading.tokens if token.segment == segment)
-    return match.slot == "side" and first.key in STATED
+    return first.key in STATED
 
 
 def _is_stray(match: Match, taken: set[int], reading: Reading) -> bool:
@@ -231,8 +235,7 @@ def _is_stray(match: Match, taken: set[int], reading: Reading) -> bool:
     if segments & taken:
         return False
     segment = min(segments)
-    first = next(token for token in reading.tokens if token.segment == segment)
-    return reading.breaks[segment] != QUERY and first.key not in STATED
+    return reading.breaks[segment] != QUERY and not _is_stated(segment, reading)
 
 
 def _segment(place: int, reading: Reading) -> int:

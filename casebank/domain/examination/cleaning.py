@@ -26,16 +26,13 @@ _ALWAYS = (
     (re.compile(r",? (?:such as|including|incl|namely|covering)\b(?=.)"), " : "),
 )
 """Ways of writing, evened out in the catalogue's texts and in the student's."""
+_UNEVEN_WORDS = frozenset({"ray", "sat", "such", "incl", "including", "namely", "covering"})
+"""Small words that a way of writing to be evened out has at its end or beginning."""
 _NEEDS_EVENING = re.compile(
-    r"[’‘`´'°º]|US|MR |FIT| sat|\d\.|[xX][ -][rR]ay|\s[-–—]|(?<!\S)\?"
-    r"| such as| incl| namely| covering"
+    r"[’‘`´'°º]|US|MR |FIT|\d\.|[xX][ -][rR]ay|\s[-–—]|(?<!\S)\?"
+    rf"|\b(?:{'|'.join(sorted(_UNEVEN_WORDS))})\b"
 )
-
-_UNEVEN_WORDS = re.compile("x ray| sat| such as| incl| namely| covering")
-
-_CLEANED_WORDS = MAY_BE_IDLE | frozenset(
-    ["ray", "sat", "such", "incl", "including", "namely", "covering"]
-)
+_CLEANED_WORDS = MAY_BE_IDLE | _UNEVEN_WORDS
 
 
 def is_clean(words: list[str]) -> bool:
@@ -56,8 +53,8 @@ def clean(text: str, *, is_spoken: bool) -> str:
 
 def _may_need_evening(text: str) -> bool:
     """False, quickly, for most names of the catalogue: small letters and none of a few words."""
-    is_plain = text.islower() and text.replace(" ", "").isalpha() and text.isascii()
-    return not is_plain or _UNEVEN_WORDS.search(text) is not None
+    is_plain = text.islower() and text.isascii() and text.replace(" ", "").isalpha()
+    return not is_plain or not _UNEVEN_WORDS.isdisjoint(text.split())
 
 
 def _without_idle_speech(text: str) -> str:

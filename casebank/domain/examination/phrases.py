@@ -54,15 +54,13 @@ class PhraseBook:
             self._by_key.setdefault(rarest, []).append(phrase)
         self.keys = frozenset(counts)
 
-    def matches(self, reading: Reading, allowed: Sequence[bool]) -> tuple[Match, ...]:
-        """Every match, the longest first; ``allowed`` says which tokens may be used."""
+    def matches(self, reading: Reading) -> tuple[Match, ...]:
+        """Everything said of technique, denied or not, the longest first."""
         tokens = reading.tokens
         found: dict[tuple[Value, tuple[int, ...]], Match] = {}
         for place, token in enumerate(tokens):
-            if not allowed[place]:
-                continue
             for phrase in self._by_key.get(token.key, ()):
-                places = _places(tokens, place, phrase, allowed, reading)
+                places = _places(tokens, place, phrase, reading)
                 if places:
                     weight = sum(_telling(key) for key in phrase.keys)
                     found[(phrase.value, places)] = Match(phrase.value, places, weight)
@@ -104,15 +102,15 @@ def content_keys(text: str) -> tuple[str, ...]:
 
 
 def _places(
-    tokens: Sequence[Token], start: int, phrase: Phrase, allowed: Sequence[bool], reading: Reading
+    tokens: Sequence[Token], start: int, phrase: Phrase, reading: Reading
 ) -> tuple[int, ...]:
     if len(phrase.keys) == 1:
         return (start,)
     anchor = phrase.keys.index(tokens[start].key)
-    in_order = _in_order(tokens, start, phrase, anchor, allowed, reading)
+    in_order = _in_order(tokens, start, phrase, anchor, reading)
     if in_order or phrase.is_handed or len(phrase.keys) > 6:
         return in_order
-    return _any_order(tokens, start, phrase, allowed, reading)
+    return _any_order(tokens, start, phrase, reading)
 
 
 def _in_order(
@@ -120,11 +118,10 @@ def _in_order(
     start: int,
     phrase: Phrase,
     anchor: int,
-    allowed: Sequence[bool],
     reading: Reading,
 ) -> tuple[int, ...]:
-    before = _walk(tokens, start, phrase.keys[:anchor][::-1], -1, phrase, allowed, reading)
-    after = _walk(tokens, start, phrase.keys[anchor + 1 :], 1, phrase, allowed, reading)
+    before = _walk(tokens, start, phrase.keys[:anchor][::-1], -1, phrase, reading)
+    after = _walk(tokens, start, phrase.keys[anchor + 1 :], 1, phrase, reading)
     if before is None or after is None:
         return ()
     return (*before[::-1], start, *after)
@@ -136,7 +133,6 @@ def _walk(
     wanted: Sequence[str],
     step: int,
     phrase: Phrase,
-    allowed: Sequence[bool],
     reading: Reading,
 ) -> list[int] | None:
     found: list[int] = []
@@ -144,7 +140,7 @@ def _walk(
     for key in wanted:
         while True:
             place += step
-            if not 0 <= place < len(tokens) or not allowed[place]:
+            if not 0 <= place < len(tokens):
                 return None
             if not _are_joined(tokens[place], tokens[start], phrase, reading):
                 return None
@@ -168,7 +164,6 @@ def _any_order(
     tokens: Sequence[Token],
     start: int,
     phrase: Phrase,
-    allowed: Sequence[bool],
     reading: Reading,
 ) -> tuple[int, ...]:
     """The phrase's keys in any order, side by side but for empty words."""
@@ -177,7 +172,7 @@ def _any_order(
     found = [start]
     for step in (-1, 1):
         place = start + step
-        while wanted and 0 <= place < len(tokens) and allowed[place]:
+        while wanted and 0 <= place < len(tokens):
             if not _are_joined(tokens[place], tokens[start], phrase, reading):
                 break
             if tokens[place].key in wanted:

@@ -74,14 +74,15 @@ class Resolver:
         Picked slots complete what was said where the step takes them; said words win.
         """
         reading = read(text, self._meant)
-        answers = self._read(reading, previous)
+        matches = self._book.matches(reading)
+        answers = self._read(reading, matches, previous)
+        leans = may_lean(reading, matches)
         shared = with_shared_objects(reading)
         if shared:
-            others = self._read(shared, previous)
+            others = self._read(shared, self._book.matches(shared), previous)
             if _is_better_shared(others, answers, shared):
                 reading, answers = shared, others
-        found = self._resolution(reading, answers, chosen or {})
-        return replace(found, leans=may_lean(reading, self._matches(reading)))
+        return replace(self._resolution(reading, answers, chosen or {}), leans=leans)
 
     def suggest(self, prefix: str, limit: int = 8) -> tuple[Suggestion, ...]:
         """Steps whose label or synonym has words beginning with every typed word."""
@@ -99,8 +100,9 @@ class Resolver:
     def _suggester(self) -> Suggester:
         return Suggester(self.catalogue)
 
-    def _read(self, reading: Reading, previous: Earlier | None) -> list[Answer]:
-        matches = self._matches(reading)
+    def _read(
+        self, reading: Reading, matches: Sequence[Match], previous: Earlier | None
+    ) -> list[Answer]:
         allowed = allowed_tokens(reading, matches, self._index)
         usable = [
             match
@@ -108,10 +110,6 @@ class Resolver:
             if all(allowed[place] for place in match.places) and not is_remark(match, reading)
         ]
         return self._answers(reading, usable, allowed, previous)
-
-    def _matches(self, reading: Reading) -> tuple[Match, ...]:
-        """Everything said of technique, denied or not."""
-        return self._book.matches(reading, [True] * len(reading.tokens))
 
     def _answers(
         self,
