@@ -18,7 +18,7 @@ from casebank.cases.errors import NoCatalogue, Refused, StaleEdit, UnreadableDoc
 from casebank.cases.models import CaseVersion
 from casebank.cases.policies import may_edit, may_write, visible_versions
 from casebank.cases.queries import numbered_version_for, review_of
-from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key
+from casebank.core.api.incoming import IDEMPOTENCY
 from casebank.core.api.once import once
 from casebank.core.api.problems import ProblemError
 from casebank.core.http.etag import PreconditionFailedError, etag_of, is_unchanged, require_match
@@ -85,9 +85,8 @@ class CasesView(APIView):
         """Store a document, complete or not, as the first draft of a new case."""
         if not may_write(_user(request)):
             raise ProblemError(403, "not-an-author", may_write(_user(request)).reason)
-        document, key = _document_in(request), idempotency_key(request)
         try:
-            version = create_case(document=document, by=_user(request), key=key)
+            version = create_case(document=_document_in(request), by=_user(request))
         except UnreadableDocument as error:
             raise unreadable(error.problems) from error
         place = f"{request.path}/{version.case_id}/versions/{version.number}"

@@ -31,22 +31,11 @@ class CatalogueRelease(models.Model):
 
 
 class Case(models.Model):
-    """A teaching case; its content is in its versions.
-
-    ``key`` is the hashed idempotency key it was begun with, empty without one.
-    """
+    """A teaching case; its content is in its versions."""
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
     author = models.ForeignKey(User, on_delete=models.PROTECT, related_name="cases")
     created_at = models.DateTimeField(auto_now_add=True)
-    key = models.CharField(max_length=64, blank=True)
-
-    class Meta:
-        constraints = [
-            models.UniqueConstraint(
-                fields=["author", "key"], condition=~Q(key=""), name="one_case_a_key"
-            )
-        ]
 
     def __str__(self) -> str:
         return f"case {self.pk}"

@@ -15,7 +15,6 @@ from casebank.cases.library import catalogue_of, current_release
 from casebank.cases.models import CaseVersion, CatalogueRelease
 from casebank.cases.policies import may_rehearse
 from casebank.core.jobs.actions import enqueue
-from casebank.core.keys import stored_key
 from casebank.domain.casefile.canonical import checksum
 from casebank.domain.casefile.check import check_case
 from casebank.domain.casefile.schema import CaseDocument
@@ -25,29 +24,21 @@ KIND = "rehearsal"
 
 
 @transaction.atomic
-def rehearse(*, version: CaseVersion, by: User, key: str = "") -> Rehearsal:
+def rehearse(*, version: CaseVersion, by: User) -> Rehearsal:
     """Ask for a rehearsal of the version as it stands; a job runs the simulated learners.
 
     The same document is rehearsed once: asking again gives the rehearsal there is, unless it
-    failed or was cancelled. One key gives the same rehearsal for ever. Raises Refused where the
-    policy says no, NotFit where the case check finds errors, NoCatalogue without a catalogue.
+    failed or was cancelled. Raises Refused where the policy says no, NotFit where the case check
+    finds errors, NoCatalogue without a catalogue.
     """
     locked = CaseVersion.objects.select_for_update().get(pk=version.pk)
-    stored = stored_key(key)
-    if stored and (found := locked.rehearsals.filter(keys__contains=[stored]).first()):
-        return found
     verdict = may_rehearse(by, locked)
     if not verdict:
         raise Refused(verdict.reason)
     release = _release_of(locked)
     document = _fit_document(locked, release)
-    standing = _standing(locked, release, checksum(document))
-    if standing is None:
-        return _begin(locked, release, checksum(document), by, [stored] if stored else [])
-    if stored:
-        standing.keys = [*standing.keys, stored]
-        standing.save(update_fields=["keys"])
-    return standing
+    sum_ = checksum(document)
+    return _standing(locked, release, sum_) or _begin(locked, release, sum_, by)
 
 
 def _release_of(version: CaseVersion) -> CatalogueRelease:
@@ -73,15 +64,12 @@ def _standing(version: CaseVersion, release: CatalogueRelease, sum_: str) -> Reh
     return None if newest is None or newest.is_over_without_result else newest
 
 
-def _begin(
-    version: CaseVersion, release: CatalogueRelease, sum_: str, by: User, keys: list[str]
-) -> Rehearsal:
+def _begin(version: CaseVersion, release: CatalogueRelease, sum_: str, by: User) -> Rehearsal:
     made = Rehearsal(
         version=version,
         catalogue=release,
         document=version.document,
         checksum=sum_,
-        keys=keys,
         asked_by=by,
     )
     made.job = enqueue(kind=KIND, arguments={"rehearsal": str(made.pk)}, by=by)

@@ -18,7 +18,7 @@ from casebank.cases.errors import NoCatalogue, NotFit, Refused
 from casebank.cases.models import CaseVersion
 from casebank.cases.policies import may_write
 from casebank.cases.queries import numbered_own_version_for
-from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key
+from casebank.core.api.incoming import IDEMPOTENCY
 from casebank.core.api.once import once
 from casebank.core.api.problems import ProblemError
 from casebank.rehearsals import actions, queries
@@ -72,9 +72,7 @@ class Rehearsals(APIView):
 
 def _asked(version: CaseVersion, request: Request) -> Rehearsal:
     try:
-        return actions.rehearse(
-            version=version, by=_person(request), key=idempotency_key(request)
-        )  # fmt: skip
+        return actions.rehearse(version=version, by=_person(request))
     except NotFit as error:
         raise ProblemError(422, "not-fit", str(error), errors=listed(error.problems)) from error
     except Refused as error:

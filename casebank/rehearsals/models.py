@@ -15,8 +15,7 @@ class Rehearsal(models.Model):
     """A run of simulated learners through a version as it stood; the job fills ``result``, once.
 
     ``document`` is a copy: the draft may change while the job runs. ``checksum`` is the copy's,
-    so that the same document is not rehearsed twice. ``keys`` are the idempotency keys it was
-    asked for with, hashed.
+    so that the same document is not rehearsed twice.
     """
 
     id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
@@ -24,7 +23,6 @@ class Rehearsal(models.Model):
     catalogue = models.ForeignKey(CatalogueRelease, on_delete=models.PROTECT)
     document = models.JSONField()
     checksum = models.CharField(max_length=64)
-    keys = models.JSONField(default=list)
     asked_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT)
     asked_at = models.DateTimeField(auto_now_add=True)
     job = models.OneToOneField("core.Job", null=True, on_delete=models.SET_NULL)

@@ -10,7 +10,6 @@ from casebank.cases.documents import Document, must_fit_a_draft, title_of
 from casebank.cases.errors import Refused, StaleEdit
 from casebank.cases.models import Case, CaseVersion
 from casebank.cases.policies import may_edit, may_start_version, may_write
-from casebank.core.keys import stored_key
 from casebank.domain.verdict import Verdict
 from casebank.domain.workflow import CaseState
 
@@ -21,32 +20,13 @@ def must(verdict: Verdict) -> None:
         raise Refused(verdict.reason)
 
 
-def create_case(*, document: Document, by: User, key: str = "") -> CaseVersion:
-    """A new case whose first draft is this document, incomplete or not.
-
-    A key that this person used before gives the first version of the case it began then.
-    """
-    must(may_write(by))
-    stored = stored_key(key)
-    if stored and (found := _begun_with(stored, by)):
-        return found
-    must_fit_a_draft(document)
-    try:
-        return _create(document, by, stored)
-    except IntegrityError:  # the same key came twice at once
-        if stored and (found := _begun_with(stored, by)):
-            return found
-        raise
-
-
-def _begun_with(stored: str, by: User) -> CaseVersion | None:
-    return CaseVersion.objects.filter(case__author=by, case__key=stored, number=1).first()
-
-
 @transaction.atomic
-def _create(document: Document, by: User, stored: str) -> CaseVersion:
+def create_case(*, document: Document, by: User) -> CaseVersion:
+    """A new case whose first draft is this document, incomplete or not."""
+    must(may_write(by))
+    must_fit_a_draft(document)
     version = CaseVersion.objects.create(
-        case=Case.objects.create(author=by, key=stored),
+        case=Case.objects.create(author=by),
         number=1,
         author=by,
         title=title_of(document),

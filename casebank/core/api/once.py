@@ -19,7 +19,6 @@ from rest_framework.views import APIView
 from casebank.core.api.actions import Answer, KeyReusedError, answer_once
 from casebank.core.api.incoming import idempotency_key
 from casebank.core.api.problems import ProblemError
-from casebank.core.keys import stored_key
 
 V = TypeVar("V", bound=APIView)
 P = ParamSpec("P")
@@ -48,7 +47,7 @@ def once(post: Post[V, P]) -> Post[V, P]:
             return _response(
                 answer_once(
                     by=cast("AbstractBaseUser", request.user),
-                    key=stored_key(f"{request.path} {key}"),
+                    key=_digest(f"{request.path} {key}".encode()),
                     content=_content_of(request),
                     do=lambda: _answer(post(view, request, *args, **kwargs)),
                 )
@@ -68,7 +67,12 @@ def _content_of(request: Request) -> str:
     # What is no JSON the view refuses, or it takes no body and does not look.
     with suppress(ValueError, RecursionError):
         sent = json.dumps(json.loads(sent), sort_keys=True).encode()
-    return hashlib.sha256(sent).hexdigest()
+    return _digest(sent)
+
+
+def _digest(text: bytes) -> str:
+    """SHA-256 as 64 hexadecimal digits, so that any length and any characters fit."""
+    return hashlib.sha256(text).hexdigest()
 
 
 def _answer(response: Response) -> Answer:

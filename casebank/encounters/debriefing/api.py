@@ -13,7 +13,7 @@ from rest_framework.response import Response
 from rest_framework.views import APIView
 
 from accounts.models import User
-from casebank.core.api.incoming import IDEMPOTENCY, idempotency_key, valid
+from casebank.core.api.incoming import IDEMPOTENCY, valid
 from casebank.core.api.once import once
 from casebank.core.api.problems import ProblemError
 from casebank.encounters.debriefing import actions
@@ -73,7 +73,6 @@ class Comments(APIView):
                 text=data["text"],
                 entry_seq=data["entry"],
                 by=_person(request),
-                key=idempotency_key(request),
             )
         except actions.EntryMissingError as error:
             raise ProblemError(422, "not-possible", str(error)) from error
@@ -95,7 +94,6 @@ class Adjustments(APIView):
             total=data["total"],
             reason=data["reason"],
             by=_person(request),
-            key=idempotency_key(request),
         )
         return Response(adjustment_data(made), status=201)
 

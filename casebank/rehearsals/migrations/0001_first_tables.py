@@ -23,7 +23,6 @@ class Migration(migrations.Migration):
                 ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
                 ('document', models.JSONField()),
                 ('checksum', models.CharField(max_length=64)),
-                ('keys', models.JSONField(default=list)),
                 ('asked_at', models.DateTimeField(auto_now_add=True)),
                 ('result', models.JSONField(null=True)),
                 ('finished_at', models.DateTimeField(null=True)),

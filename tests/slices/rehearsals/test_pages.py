@@ -120,6 +120,22 @@ def test_the_api_starts_once_a_key_and_reads(people, version, run_jobs):
     assert read["result"]["learners"] == 120
 
 
+def test_one_key_gives_the_same_rehearsal_for_ever(people, version):
+    browser = signed_in(people.author)
+
+    def asked(key):
+        return browser.post(api_of(version), headers={"Idempotency-Key": key}).json()["id"]
+
+    first = asked("a")
+    assert asked("b") == first
+    version.refresh_from_db()
+    words = small_document(title="Other words")
+    save_draft(version=version, document=words, lock=version.lock, by=people.author)
+    assert asked("a") == first
+    assert asked("b") == first
+    assert asked("c") != first
+
+
 def test_the_api_says_why_not(people):
     browser = signed_in(people.author)
     broken = browser.post(api_of(draft(people.author, truth=["no-such"])))

@@ -86,15 +86,6 @@ def test_a_changed_text_is_rehearsed_anew(version):
     assert first.document["title"] != "Other words"
 
 
-def test_one_key_gives_the_same_rehearsal_for_ever(version):
-    first = rehearse(version=version, by=version.author, key="a")
-    assert rehearse(version=version, by=version.author, key="b") == first
-    edited(version, title="Other words")
-    assert rehearse(version=version, by=version.author, key="a") == first
-    assert rehearse(version=version, by=version.author, key="b") == first
-    assert rehearse(version=version, by=version.author, key="c") != first
-
-
 @pytest.mark.parametrize("state", ["failed", "cancelled"])
 def test_after_a_rehearsal_that_came_to_nothing_one_may_ask_again(version, state, run_jobs):
     first = rehearse(version=version, by=version.author)
