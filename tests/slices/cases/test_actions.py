@@ -31,6 +31,7 @@ from tests.factories.cases import (
     submitted,
 )
 from tests.factories.people import Cast, cast
+from tests.slices.cases.author_pages import stored
 
 pytestmark = pytest.mark.django_db
 
@@ -38,10 +39,6 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def people() -> Cast:
     return cast()
-
-
-def stored(version: CaseVersion) -> CaseVersion:
-    return CaseVersion.objects.get(pk=version.pk)
 
 
 def events(version: CaseVersion) -> list[str]:

@@ -7,17 +7,10 @@ from rest_framework.test import APIClient
 
 from casebank.cases.actions import save_draft
 from casebank.cases.models import CaseVersion
-from tests.factories.cases import draft, in_state, small_document, small_release, submitted
-from tests.factories.people import Cast, cast
+from tests.factories.cases import draft, in_state, small_document, submitted
 
 pytestmark = pytest.mark.django_db
 CASES = "/api/v1/cases"
-
-
-@pytest.fixture
-def people() -> Cast:
-    small_release()
-    return cast()
 
 
 def as_person(user) -> APIClient:

@@ -19,6 +19,7 @@ from tests.factories.cases import (
     submitted,
 )
 from tests.factories.people import Cast, cast
+from tests.slices.cases.author_pages import stored
 
 pytestmark = pytest.mark.django_db
 
@@ -26,10 +27,6 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def people() -> Cast:
     return cast()
-
-
-def stored(version: CaseVersion) -> CaseVersion:
-    return CaseVersion.objects.get(pk=version.pk)
 
 
 def events(version: CaseVersion) -> list[str]:

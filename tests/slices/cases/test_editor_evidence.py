@@ -2,37 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
-from django.test import Client
-from django.urls import reverse
 
-from casebank.cases.models import CaseVersion
-from tests.factories.browser import Fields, signed_in
-from tests.factories.cases import draft, small_document, small_release
-from tests.factories.people import Cast, cast
+from tests.factories.browser import Fields
+from tests.factories.cases import draft, small_document
+from tests.slices.cases.author_pages import page, stored
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def people() -> Cast:
-    small_release()
-    return cast()
-
-
-@pytest.fixture
-def ada(people) -> Client:
-    return signed_in(people.author)
-
-
-def page(name: str, *args: Any) -> str:
-    return reverse(f"cases:{name}", args=args)
-
-
-def stored(version: CaseVersion) -> CaseVersion:
-    return CaseVersion.objects.get(pk=version.pk)
 
 
 def sent_to_finding(ada, version, **typed):

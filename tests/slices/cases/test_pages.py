@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 from django.test import Client
-from django.urls import reverse
 
 from casebank.cases.models import CaseVersion
 from casebank.cases.sections import SECTIONS
@@ -15,31 +12,11 @@ from tests.factories.cases import (
     draft,
     in_state,
     published,
-    small_release,
     submitted,
 )
-from tests.factories.people import Cast, cast
+from tests.slices.cases.author_pages import page
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def people() -> Cast:
-    small_release()
-    return cast()
-
-
-@pytest.fixture
-def ada(people) -> Client:
-    return signed_in(people.author)
-
-
-def page(name: str, *args: Any) -> str:
-    return reverse(f"cases:{name}", args=args)
-
-
-def stored(version: CaseVersion) -> CaseVersion:
-    return CaseVersion.objects.get(pk=version.pk)
 
 
 STATES = ["draft", "submitted", "returned", "approved", "published", "retired"]
