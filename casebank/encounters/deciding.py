@@ -18,8 +18,8 @@ from casebank.domain.casefile.compile import CompiledCase
 from casebank.domain.debrief.signs import Sign, deciding_sign
 from casebank.domain.encounter.perceive import Medium
 from casebank.domain.visibility import VisibleMedium
-from casebank.encounters.clips import AS_HEARD, RENDITIONS, Rendition
-from casebank.encounters.media import in_words
+from casebank.encounters.clips import AS_HEARD, Rendition
+from casebank.encounters.media import in_words, renditions_of
 from casebank.encounters.models import Encounter
 
 SALT = "casebank.encounters.deciding"
@@ -76,14 +76,11 @@ def as_decided(encounter: Encounter, case: CompiledCase, sign: Sign) -> VisibleM
         return None
     place = SignPlace(encounter.pk, _first_like(case, sign))
     medium = Medium(sign.spec, ())
-    others = [one for one in RENDITIONS if one != AS_HEARD] if medium.kind == "sound" else []
     return VisibleMedium(
         index=0,
         kind=medium.kind,
         address=_address_of(place),
-        renditions={
-            "-".join(one.names): _address_of(replace(place, rendition=one)) for one in others
-        },
+        renditions=renditions_of(medium, lambda one: _address_of(replace(place, rendition=one))),
         alternative=in_words(medium, sign.technique),
     )
 

@@ -8,7 +8,7 @@ is part of what is signed, so it has an address of its own. Rendering is ``clips
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
@@ -60,10 +60,10 @@ def address_of(place: Place) -> str:
     return whole.removesuffix(".svg")
 
 
-def renditions_of(place: Place) -> dict[str, str]:
-    """The addresses of a sound's other renditions without their ending: raised, slow, both."""
-    others = [one for one in RENDITIONS if one != AS_HEARD]
-    return {"-".join(one.names): address_of(replace(place, rendition=one)) for one in others}
+def renditions_of(medium: Medium, address_of: Callable[[Rendition], str]) -> dict[str, str]:
+    """A sound's other renditions, raised, slow and both, by name; none of what is seen."""
+    others = [one for one in RENDITIONS if one != AS_HEARD] if medium.kind == "sound" else []
+    return {"-".join(one.names): address_of(one) for one in others}
 
 
 def media_in(case: CompiledCase, payload: Mapping[str, Any]) -> tuple[Medium, ...]:
@@ -106,7 +106,7 @@ def _seen(
         index=index,
         kind=medium.kind,
         address=address_of(place),
-        renditions=renditions_of(place) if medium.kind == "sound" else {},
+        renditions=renditions_of(medium, lambda one: address_of(replace(place, rendition=one))),
         alternative=in_words(medium, entry.payload["technique"]),
         text=reading["text"] if reading else "",
         understood=understood(reading, case.catalogue) if reading else (),
