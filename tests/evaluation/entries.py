@@ -13,7 +13,7 @@ from pathlib import Path
 
 FOLDER = Path(__file__).parent / "phrasings"
 HALVES = ("tune", "report")
-READ_THROUGH = frozenset({"third"})
+READ_THROUGH = frozenset({"third", "sixth"})
 KEYS = {"text", "step", "technique", "may", "ambiguous", "accept", "further", "after"}
 
 

@@ -71,13 +71,20 @@ def fits(phrasing: Phrasing, place: int, step: str) -> bool:
 
 
 def match(phrasing: Phrasing, given: list[Request]) -> list[tuple[Wanted, Request]]:
-    """Each wanted request with the first given one that answers it, in any order."""
-    return [
-        (wanted, found)
-        for place, wanted in enumerate(phrasing.requests)
-        for found in [next((got for got in given if fits(phrasing, place, got.step)), None)]
-        if found is not None
-    ]
+    """Each wanted request with the given one that answers it best, in any order; a step asked for
+    twice, at two sites, needs two answers where two are given."""
+    left = list(given)
+    found: list[tuple[Wanted, Request]] = []
+    for place, wanted in enumerate(phrasing.requests):
+        fitting = [got for got in left if fits(phrasing, place, got.step)] or [
+            got for got in given if fits(phrasing, place, got.step)
+        ]
+        best = next((got for got in fitting if technique_fits(phrasing, wanted, got)), None)
+        answer = best or (fitting[0] if fitting else None)
+        if answer is not None:
+            found.append((wanted, answer))
+            left = [got for got in left if got is not answer]
+    return found
 
 
 def confusions(phrasing: Phrasing, given: list[Request]) -> tuple[tuple[str, str], ...]:
