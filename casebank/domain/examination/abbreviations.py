@@ -42,7 +42,7 @@ pmh = previous illnesses; past illnesses
 dh = drug history; medication history; drug hx; dhx; medicines history; current medication
 dh = regular medication; regular medicines; current medicines
 fh = family history; fhx; family hx
-sh = social history; shx; social hx
+shx = social history; social hx
 hpc = history of presenting complaint; hopc; history of present illness; hpi
 hpc = history of the presenting complaint
 pc = presenting complaint; presenting problem
@@ -103,6 +103,7 @@ pnd = paroxysmal nocturnal dyspnoea; paroxysmal nocturnal dyspnea; waking breath
 loc = loss of consciousness; blackout; blackouts
 oxygen = o2
 iv = intravenous; intravenously
+prescribe = rx
 gtn = glyceryl trinitrate; nitroglycerin; nitroglycerine
 wash hand = hand wash; hand washing; hand hygiene; sanitise hands; sanitize hands; hand sanitiser
 wash hand = gel hands; hand gel; alcohol gel; alcohol rub; clean hands; hand rub; alcohol hand rub
@@ -179,6 +180,16 @@ def _rewrites() -> Rewrites:
 
 REWRITES = _rewrites()
 """First key of a variant to its rules ``(variant, form)``, the longest first."""
+
+SINGLE = frozenset(first for first, rules in REWRITES.items() if any(len(v) == 1 for v, _ in rules))
+"""Keys that are a variant by themselves."""
+PAIRS = frozenset(
+    (first, variant[1])
+    for first, rules in REWRITES.items()
+    for variant, _ in rules
+    if len(variant) > 1
+)
+"""The first two keys of every longer variant."""
 
 PASSED_OVER = frozenset(key_of(word) for word in _PASSED_OVER)
 """Articles and possessives that may stand inside a set phrase."""

@@ -8,15 +8,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from casebank.domain.examination.decision import TAKE
-from casebank.domain.examination.doubts import NOT_ORDERED
 from casebank.domain.examination.groups import Group
-from casebank.domain.examination.lexicon import AIMS, POSITIONS, PURPOSES, STATED, VERBS
-from casebank.domain.examination.model import Method
+from casebank.domain.examination.lexicon import POSITIONS, STATED
 from casebank.domain.examination.phrases import Match
-from casebank.domain.examination.scoring import FULL, Candidate
+from casebank.domain.examination.scoring import Candidate
 from casebank.domain.examination.stepindex import StepIndex
-from casebank.domain.examination.tokens import AND, ASIDE, COMMA, JOINS, QUERY, THEN, Reading
+from casebank.domain.examination.tokens import AND, ASIDE, COMMA, QUERY, THEN, Reading
 
 
 @dataclass(frozen=True)
@@ -33,139 +30,14 @@ class Answer:
         return self.ranked[0]
 
 
-def worth_keeping(answers: list[Answer]) -> list[Answer]:
-    """Without vague answers and mere mentions of drugs, where another part was understood."""
-    if not any(answer.is_sure for answer in answers):
-        return answers
-    return [
-        answer
-        for answer in answers
-        if answer.is_sure or (answer.top.score >= TAKE and NOT_ORDERED not in answer.top.doubts)
-    ]
-
-
-def without_asides(answers: list[Answer], reading: Reading, index: StepIndex) -> list[Answer]:
-    """Without what only explains a request that stands beside it, and no part named with its whole.
-
-    An aside follows a colon or a dash (*the fit: tongue biting, incontinence*), is the diagnosis
-    asked about (*ultrasound ?cyst*), or tells how the patient is (*he's fitting*). It stands where
-    nothing else was understood.
-    """
-    single = [one for one in answers if not _parts(one.top.slug, index)]
-    asides = {id(one) for one in answers if _is_aside(one, single, reading)}
-    main = [one for one in answers if one.is_sure and id(one) not in asides]
-    if not main:
-        return answers
-    parts = {part for one in main for part in _parts(one.top.slug, index)}
-    if any(_is_of_another_complaint(one, index) for one in main):
-        parts |= {one.top.slug for one in main if not one.top.is_literal} & _dimensions(index)
-    kept = [one for one in answers if id(one) not in asides]
-    kept = _without_purposes(kept, reading)
-    return [one for one in kept if one.top.slug not in parts]
-
-
-def _without_purposes(answers: list[Answer], reading: Reading) -> list[Answer]:
-    """Without what is only looked for by the request before: *CSF for cells and protein*."""
-    kept: list[Answer] = []
-    is_open = False
-    for answer in answers:
-        kind = reading.breaks[_segment(answer.group.places[0], reading)]
-        if is_open and kind in (COMMA, *JOINS) and not _keys(answer, reading) & VERBS.keys():
-            continue
-        kept.append(answer)
-        is_open = answer.is_sure and _has_purpose(answer, reading)
-    return kept
-
-
-def _has_purpose(answer: Answer, reading: Reading) -> bool:
-    """Whether words of purpose follow the name of what is asked for."""
-    named, told = answer.top.name_places, answer.top.said.places
-    if not named or answer.top.named < FULL:
-        return False
-    keys = [token.key for token in reading.tokens]
-    after = [p for p in answer.group.places if p > max(named) and p + 1 not in told]
-    return any(
-        keys[p] in PURPOSES or (keys[p] == "to" and keys[p + 1 : p + 2] in AIMS) for p in after
-    )
+def without_parts_of_wholes(answers: list[Answer], index: StepIndex) -> list[Answer]:
+    """Without what the whole examination that stands beside it asks for anyway."""
+    parts = {part for one in answers if one.is_sure for part in _parts(one.top.slug, index)}
+    return [one for one in answers if one.top.slug not in parts]
 
 
 def _parts(slug: str, index: StepIndex) -> tuple[str, ...]:
     return index.steps[slug].parts if slug in index.steps else ()
-
-
-def _dimensions(index: StepIndex) -> set[str]:
-    """The questions that any complaint is asked about: its onset, what makes it worse."""
-    return set(_parts("complaint-in-full", index))
-
-
-def _is_of_another_complaint(answer: Answer, index: StepIndex) -> bool:
-    slug = answer.top.slug
-    return index.steps[slug].method is Method.ASK and slug not in _dimensions(index)
-
-
-def _is_aside(answer: Answer, single: Sequence[Answer], reading: Reading) -> bool:
-    """Not where a ``single`` step goes on over the colon: *bloods: FBC, U&E and CRP* is a list."""
-    place = answer.group.places[0]
-    segment = reading.tokens[place].segment
-    if reading.breaks[segment] == QUERY or reading.tokens[place].key in STATED:
-        return True
-    while segment and reading.breaks[segment] in (COMMA, *JOINS):
-        segment -= 1
-    if reading.breaks[segment] != ASIDE:
-        return False
-    return not any(segment in _segments(one, reading)[1:] for one in single)
-
-
-def _segments(answer: Answer, reading: Reading) -> list[int]:
-    return sorted({_segment(place, reading) for place in answer.group.places})
-
-
-def without_details(answers: list[Answer], reading: Reading, index: StepIndex) -> list[Answer]:
-    """Without parts that only add a detail to what was asked: *look for burrows, any mites?*
-
-    Such a part has no verb, follows a comma or a stop, and is no whole name, or one whose words
-    all name the step before.
-    """
-    kept: list[Answer] = []
-    for answer in answers:
-        if kept and _is_detail(answer, kept[-1], reading, index):
-            continue
-        kept.append(answer)
-    return kept
-
-
-def _is_detail(answer: Answer, before: Answer, reading: Reading, index: StepIndex) -> bool:
-    kind = reading.breaks[reading.tokens[answer.group.places[0]].segment]
-    keys = _keys(answer, reading)
-    if not before.is_sure or kind == THEN or keys & VERBS.keys():
-        return False
-    if not answer.top.is_literal and answer.top.named < FULL:
-        return True
-    if kind in JOINS:
-        return _completes_a_name(answer, before, reading, index)
-    this, that = (index.entries[index.number[one.top.slug]] for one in (answer, before))
-    if this.step.method is that.step.method:
-        return False
-    return keys <= that.named_by
-
-
-def _completes_a_name(answer: Answer, before: Answer, reading: Reading, index: StepIndex) -> bool:
-    """Whether a name of the step before ends here: *look at his legs for scars and ulcers*.
-
-    Two questions are a list, however near: *nausea and vomiting*.
-    """
-    number = index.number[before.top.slug]
-    this = index.entries[index.number[answer.top.slug]].step.method
-    if this is Method.ASK is index.entries[number].step.method:
-        return False
-    keys = _keys(answer, reading)
-    said = keys | _keys(before, reading)
-    names = (index.phrases[n] for key in keys for n in index.by_key.get(key, ()))
-    return any(name.step == number and keys <= name.keys <= said for name in names)
-
-
-def _keys(answer: Answer, reading: Reading) -> set[str]:
-    return {reading.tokens[place].key for place in answer.group.content}
 
 
 def with_shared_manner(
@@ -174,6 +46,7 @@ def with_shared_manner(
     """What ends a list after a comma holds for all of it: *knee and ankle jerks, both sides*."""
     if len(answers) < 2:
         return answers
+    answers = _with_topic_manner(answers, reading, matches, index)
     last = answers[-1].group
     segment = reading.tokens[last.places[-1]].segment
     places = {p for p in last.content if reading.tokens[p].segment == segment}
@@ -186,6 +59,32 @@ def with_shared_manner(
         return answers
     values = {match.value for match in shared}
     return [*(_told(answer, values, index) for answer in answers[:-1]), answers[-1]]
+
+
+def _with_topic_manner(
+    answers: list[Answer], reading: Reading, matches: Sequence[Match], index: StepIndex
+) -> list[Answer]:
+    """What is told before a colon, or of the patient's posture before the first request, holds
+    for all that follows: *right knee: tap and bulge test*, *stand her up: veins and pulses*."""
+    first = _segment(min(answers[0].top.name_places or answers[0].group.places), reading)
+    kinds = reading.breaks[1:]
+    colon = kinds.index(ASIDE) if ASIDE in kinds else -1
+    topic = {match.value for match in matches if _segment(match.places[-1], reading) <= colon}
+    topic |= {
+        match.value
+        for match in matches
+        if match.slot == "posture" and _leads(match, answers[0], first, reading)
+    }
+    if not topic:
+        return answers
+    return [answers[0], *(_told(answer, topic, index) for answer in answers[1:])]
+
+
+def _leads(match: Match, answer: Answer, segment: int, reading: Reading) -> bool:
+    """Whether a posture is told before the first request's name and no later one is its own."""
+    named = answer.top.name_places
+    is_first = THEN not in reading.breaks[: segment + 1]
+    return is_first and bool(named) and match.places[-1] < min(named)
 
 
 def _with_shared_instrument(
@@ -255,6 +154,37 @@ def with_positions_as_manner(answers: list[Answer], index: StepIndex) -> list[An
         else:
             kept.append(answer)
     return kept
+
+
+def with_values_as_manner(
+    answers: Sequence[Answer], reading: Reading, matches: Sequence[Match], index: StepIndex
+) -> list[Answer]:
+    """Without parts after a comma that are nothing but a value which the step before takes:
+    *ankle oedema, light touch* is one request, though *light touch* names another step."""
+    kept: list[Answer] = []
+    for answer in answers:
+        values = _values_alone(answer, reading, matches) if kept else set()
+        if values and values <= _takes(kept[-1], index) and not _tells(kept[-1], values):
+            kept[-1] = _told(kept[-1], values, index)
+        else:
+            kept.append(answer)
+    return kept
+
+
+def _values_alone(
+    answer: Answer, reading: Reading, matches: Sequence[Match]
+) -> set[tuple[str, str]]:
+    """The one value that all telling words of a part after a comma say, if they do."""
+    if reading.breaks[_segment(answer.group.places[0], reading)] != COMMA:
+        return set()
+    content = set(answer.group.content)
+    whole = [match.value for match in matches if content and content <= set(match.places)]
+    return set(whole[:1])
+
+
+def _tells(answer: Answer, values: set[tuple[str, str]]) -> bool:
+    slots = {slot for slot, _ in values}
+    return any(slots & technique.keys() for technique in answer.top.said.techniques)
 
 
 def _posture_before(kept: Sequence[Answer]) -> tuple[str, str] | None:

@@ -8,17 +8,19 @@ from __future__ import annotations
 
 import re
 
-from casebank.domain.examination.idle import MAY_BE_IDLE, PLAIN, SPOKEN
-from casebank.domain.examination.reasons import SHORTEST, without_reasons
+from casebank.domain.examination.idle import SPOKEN, is_idle_in
+from casebank.domain.examination.reasons import may_hold_reasons, without_reasons
 
 _ALWAYS = (
     (re.compile(r"\bUS\b"), "ultrasound"),
     (re.compile(r"\bMR (?=[a-z])"), "MRI "),
+    (re.compile(r"\bSH\b"), "social history"),
     (re.compile(r"\bFIT\b"), "faecal immunochemical"),
     (re.compile(r"\b(?:oxygen|o2|O2) sat\b"), "oxygen saturation"),
     (re.compile(r"[’‘`´]"), "'"),
     (re.compile(r"(?<=\w)'(?=\w)"), ""),
     (re.compile(r"°|º"), " degrees "),
+    (re.compile(r"\b[bB]/[lL]\b"), "bilateral"),
     (re.compile(r"(\d)\.(?=\d)"), r"\1point"),
     (re.compile(r"\b[xX][ -][rR]ay(?=s?\b)"), "xray"),
     (re.compile(r"\s[-–—]+\s"), " : "),
@@ -26,21 +28,22 @@ _ALWAYS = (
     (re.compile(r",? (?:such as|including|incl|namely|covering)\b(?=.)"), " : "),
 )
 """Ways of writing, evened out in the catalogue's texts and in the student's."""
-_UNEVEN_WORDS = frozenset({"ray", "sat", "such", "incl", "including", "namely", "covering"})
+UNEVEN_WORDS = frozenset({"ray", "sat", "such", "incl", "including", "namely", "covering"})
 """Small words that a way of writing to be evened out has at its end or beginning."""
 _NEEDS_EVENING = re.compile(
-    r"[’‘`´'°º]|US|MR |FIT|\d\.|[xX][ -][rR]ay|\s[-–—]|(?<!\S)\?"
-    rf"|\b(?:{'|'.join(sorted(_UNEVEN_WORDS))})\b"
+    r"[’‘`´'°º]|US|MR |SH|FIT|\d\.|[bB]/[lL]|[xX][ -][rR]ay|\s[-–—]|(?<!\S)\?"
+    rf"|\b(?:{'|'.join(sorted(UNEVEN_WORDS))})\b"
 )
-_CLEANED_WORDS = MAY_BE_IDLE | _UNEVEN_WORDS
 
 
-def is_clean(words: list[str]) -> bool:
-    """Whether a text of these small words, and nothing but letters, is left as it is by ``clean``.
+def is_clean(words: list[str], text: str) -> bool:
+    """Whether a text of these words, small letters all of them, is left as it is by ``clean``.
 
     Quick, and True for most names of the catalogue; False does not mean the contrary.
     """
-    return len(words) < SHORTEST and _CLEANED_WORDS.isdisjoint(words)
+    if not UNEVEN_WORDS.isdisjoint(words) or may_hold_reasons(text):
+        return False
+    return not is_idle_in(words, text)
 
 
 def clean(text: str, *, is_spoken: bool) -> str:
@@ -54,13 +57,13 @@ def clean(text: str, *, is_spoken: bool) -> str:
 def _may_need_evening(text: str) -> bool:
     """False, quickly, for most names of the catalogue: small letters and none of a few words."""
     is_plain = text.islower() and text.isascii() and text.replace(" ", "").isalpha()
-    return not is_plain or not _UNEVEN_WORDS.isdisjoint(text.split())
+    return not is_plain or not UNEVEN_WORDS.isdisjoint(text.split())
 
 
 def _without_idle_speech(text: str) -> str:
     text = without_reasons(text)
     low = text.lower()
-    if PLAIN.fullmatch(low) and MAY_BE_IDLE.isdisjoint(low.split()):
+    if not is_idle_in(low.split(), low):
         return text
     for needs, pattern, by in SPOKEN:
         for need in needs:

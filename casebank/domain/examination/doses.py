@@ -23,6 +23,8 @@ def dose_places(tokens: Sequence[Token]) -> frozenset[int]:
 
 def reason_places(tokens: Sequence[Token], content: Sequence[int]) -> frozenset[int]:
     """Places of what a treatment or test is for, among ``content``: *aspirin for the NSTEMI*."""
+    if not content:
+        return frozenset()
     start = next((p for p in range(content[0], len(tokens)) if tokens[p].key == "for"), None)
     if start is None:
         return frozenset()

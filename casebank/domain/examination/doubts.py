@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from casebank.domain.examination.doses import is_of_dose, reason_places
-from casebank.domain.examination.lexicon import EMPTY, STATED
+from casebank.domain.examination.lexicon import EMPTY, ORDERED, STATED
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.stepindex import Entry, StepIndex, StepPhrase
 from casebank.domain.examination.technique import Said
@@ -36,7 +36,12 @@ def doubts(
     named = phrase.keys if phrase else frozenset()
     tokens = {place: reading.tokens[place] for place in content}
     is_given = Method.TREAT in methods
-    is_ordered = len(reading.breaks) == 1 or is_given or _are_all_drugs(reading, index)
+    is_ordered = (
+        len(reading.breaks) == 1
+        or is_given
+        or _are_all_drugs(reading, index)
+        or _is_dosed(tokens.values())
+    )
     is_mentioned = not is_ordered and any(t.key in index.drug_keys for t in tokens.values())
     if is_mentioned or (not is_given and is_question(reading)):
         yield NOT_ORDERED
@@ -55,6 +60,14 @@ def _are_all_drugs(reading: Reading, index: StepIndex) -> bool:
     segments = {token.segment for token in reading.tokens if not _is_idle(token)} - stated
     drugs = {token.segment for token in reading.tokens if token.key in index.drug_keys}
     return all(one in drugs or _is_treatment(one, reading, index) for one in segments)
+
+
+def _is_dosed(tokens: Iterable[Token]) -> bool:
+    """Whether words beside a drug tell that it is given: an amount, or *started*, *push*."""
+    return any(
+        token.key in ORDERED or (token.key[0].isdigit() and is_of_dose(token.key))
+        for token in tokens
+    )
 
 
 def _is_treatment(segment: int, reading: Reading, index: StepIndex) -> bool:

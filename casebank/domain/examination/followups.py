@@ -9,10 +9,13 @@ from casebank.domain.examination.lexicon import (
     COMPATIBLE,
     EMPTY,
     FOLLOW_MARKERS,
+    GOING_ON,
     KEPT,
     NEGATORS,
     OTHER_SIDE,
+    POINTERS,
     STRONG_METHODS,
+    SWAPPED,
     VERBS,
 )
 from casebank.domain.examination.phrases import Match
@@ -21,14 +24,19 @@ from casebank.domain.examination.scoring import Candidate
 from casebank.domain.examination.stems import key_of
 from casebank.domain.examination.stepindex import Entry, StepIndex
 from casebank.domain.examination.technique import Said, technique_said
-from casebank.domain.examination.tokens import Reading
+from casebank.domain.examination.tokens import AND, COMMA, THEN, Reading
 
 MARKED, SPOKEN, BARE = 1.6, 1.4, 0.94
 """Scores of a follow-up that says so (beats every name), of one by its grammar (beats all but a
 name word for word), and of one by its bare technique."""
+MARKED_LOOSELY, POINTED, LOOSE = 1.3, 1.05, 0.8
+"""The same, times the share of the words that it explains, where others are left over: with a
+word such as *again*, with one that points back (*there*) beside technique, and with neither."""
 _OPENINGS = frozenset(
     {"now", "with", "using", "in", "on", "at", "from", "while", "for", "and", "during"}
 )
+LONGEST = 12
+"""Most words of a text that may leave something out."""
 ONE = key_of("one")
 """*The left one too* counts nothing."""
 _FLIP = {"left": "right", "right": "left"}
@@ -40,6 +48,8 @@ def may_lean(reading: Reading, matches: Iterable[Match]) -> bool:
     It could where a word says so (*again*), where one is denied, or where a part of the sentence
     is nothing but technique. Says True rather too often; never False where ``follow_up`` answers.
     """
+    if leans_back(reading):
+        return True
     if any(token.key in FOLLOW_MARKERS or token.key in NEGATORS for token in reading.tokens):
         return True
     told = {place for match in matches for place in match.places}
@@ -51,8 +61,26 @@ def may_lean(reading: Reading, matches: Iterable[Match]) -> bool:
     return any(token.segment not in of_its_own for token in reading.tokens)
 
 
+def leans_back(reading: Reading) -> bool:
+    """Whether a text may leave out what the request before said."""
+    if not reading.tokens or len(reading.words) > LONGEST:
+        return False
+    return points_back(reading) or _goes_on(reading)
+
+
+def points_back(reading: Reading) -> bool:
+    """Whether a word points to what was done before: *again*, *there*."""
+    return any(token.key in POINTERS or token.key in FOLLOW_MARKERS for token in reading.tokens)
+
+
+def _goes_on(reading: Reading) -> bool:
+    """Whether a text begins as one that goes on from another: *and*, *then*, *now*."""
+    first = reading.tokens[0]
+    return first.key in GOING_ON or reading.breaks[first.segment] in (AND, THEN, COMMA)
+
+
 def _is_passed_over(key: str) -> bool:
-    return key in KEPT or key in VERBS or key == ONE
+    return key in KEPT or key in VERBS or key in POINTERS or key == ONE
 
 
 def follow_up(
@@ -65,24 +93,42 @@ def follow_up(
     keys = {reading.tokens[place].key for place in group.places}
     markers = keys & FOLLOW_MARKERS
     said = technique_said(reading, group.matches, entry.takes)
-    rest = _unexplained(reading, group, entry, said, bool(markers))
-    if rest or not (said.values or markers) or not _is_method_kept(entry, group):
+    is_pointed = leans_back(reading)
+    rest = _unexplained(reading, group, entry, said, is_pointed or bool(markers))
+    if rest and not (is_pointed or markers):
+        return None
+    if not (said.values or markers) or not _is_method_kept(entry, group):
         return None
     if not markers and _is_request_of_its_own(entry, group, said):
         return None
-    changed = _changed(entry, previous.technique, said, bool(keys & OTHER_SIDE))
-    places = frozenset(group.content) | said.places
+    left = _share(reading, rest, group, index)
+    score = _score(reading, markers) if not rest else _vague(keys, said) * (1 - left)
+    is_other = bool(keys & OTHER_SIDE) or (bool(keys & SWAPPED) and not said.values)
+    changed = _changed(entry, previous.technique, said, is_other)
     return Candidate(
         previous.step,
-        _score(reading, markers),
+        score,
         0.0,
-        1.0,
+        1 - left,
         Said(changed, said.places, said.values),
-        places,
+        frozenset(set(group.content) - set(rest)) | said.places,
         is_literal=False,
         inherits=True,
         doubts=() if len(changed) == 1 or said.values else ("side",),
     )
+
+
+def _share(reading: Reading, places: list[int], group: Group, index: StepIndex) -> float:
+    """The share, by weight, that the words at these places have of the group's."""
+    weight = sum(index.weight(reading.tokens[place].key) for place in places)
+    return weight / group.weight if weight else 0.0
+
+
+def _vague(keys: set[str], said: Said) -> float:
+    """Score of a follow-up that also says what the request before does not explain."""
+    if keys & FOLLOW_MARKERS:
+        return MARKED_LOOSELY
+    return POINTED if keys & POINTERS and said.values else LOOSE
 
 
 def _unexplained(

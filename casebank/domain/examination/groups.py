@@ -36,7 +36,7 @@ def group_of(
     tokens = reading.tokens
     places = tuple(p for p, token in enumerate(tokens) if token.segment in segments and allowed[p])
     inside = set(places)
-    content = tuple(p for p in places if _counts(tokens[p].key))
+    content = tuple(p for p in places if tokens[p].words and _counts(tokens[p].key))
     return Group(
         places,
         content,

@@ -24,6 +24,37 @@ _PLEASANT = r"(?:a )?(?:sensible|good|useful|wise|helpful|nice|worthwhile|intere
 
 IDLE: tuple[tuple[str, str, str], ...] = (
     ("teh|hte", r"\b(?:teh|hte)\b", "the"),
+    ("opi|drug|heroin", r"\b(opiate|opioid|drug|heroin)s? OD\b", r"\1 overdose"),
+    (
+        "right ba|right bent|right for",
+        r"\b(elbows?|wrists?|knees?|heads?|arms?|shoulders?|chin|fingers) right (?=back|bent|forw)",
+        r"\1 ",
+    ),
+    (
+        " heel ",
+        rf"\b({_SIDE}) heel (\w+) {_OWNER}{_SIDE} (?=shin|knee)",
+        r"\1 heel \2 ",
+    ),
+    (" hand on ", rf"\b({_SIDE}) hand on {_OWNER}{_SIDE}\b", r"\1 hand on the other"),
+    *(
+        (
+            " eye ",
+            (rf"\b(?:with )?{_OWNER}{covered} eye (?:shut|closed|covered)\b"),
+            f" with the {tested} eye ",
+        )
+        for covered, tested in (("left", "right"), ("right", "left"))
+    ),
+    *(
+        (
+            "cover",
+            (
+                rf"\bcover(?:ing)? (?:up )?{_OWNER}{covered}(?: eye)?\b"
+                r"(?=.*\b(?:read|letters?|lowest|chart|line|disappears?|vanishe?s?)\b)"
+            ),
+            f" with the {tested} eye ",
+        )
+        for covered, tested in (("left", "right"), ("right", "left"))
+    ),
     ("adn|nad", r"\b(?:adn|nad)\b", "and"),
     (
         "how long|since when|how often",
@@ -61,7 +92,7 @@ IDLE: tuple[tuple[str, str, str], ...] = (
     ),
     (
         "right |whats left",
-        r"\bright (?=now\b|away\b|then\b|so\b|ok)|\bwhats left\b",
+        r"\bright (?=now\b|away\b|then\b(?! (?:the )?left)|so\b|ok)|\bwhats left\b",
         " ",
     ),
     (
@@ -75,7 +106,7 @@ IDLE: tuple[tuple[str, str, str], ...] = (
     (
         "left|right",
         (
-            rf"\b(?:with |using )?(?:my|your|the examining|the examiners?) {_SIDE} "
+            rf"\b(?:with |using )?(?:my|the examining|the examiners?) {_SIDE} "
             r"(?=hand|thumb|finger|ear|palm)"
         ),
         " ",
@@ -208,7 +239,7 @@ IDLE: tuple[tuple[str, str, str], ...] = (
     (
         "each ",
         (
-            r"\beach (?=(?:\w+ )?(?:time|times|quadrants?|fingers?|toes?|joints?|of|one|words?|"
+            r"\beach (?=(?:\w+ )?(?:other|times?|quadrants?|fingers?|toes?|joints?|of|one|words?|"
             r"steps?|breath|breaths|nails?|zones?|areas?|regions?|levels?|places?|points?)\b)"
         ),
         "every ",
@@ -220,17 +251,37 @@ SPOKEN = tuple(
     (tuple(needs.split("|")), re.compile(pattern, re.IGNORECASE), by) for needs, pattern, by in IDLE
 )
 """Idle speech: what a text must hold for the pattern to be worth trying, the pattern, its place."""
-PLAIN = re.compile(r"[a-z -]*")
-MAY_BE_IDLE = frozenset(
-    re.findall(
-        r"\S+",
-        """
-    s teh hte adn nad how since who whos what whats hows where wheres when whens forty fortyfive
-    twenty twentyfour because case think guess suppose reckon believe be this for etc right alright
-    thats left handed left-handed right-handed why wy mind forget not no need rather instead
-    cant couldnt shouldnt wont wouldnt to you your followed well along together after and then
-    pulse stathoscope stethoscope stuthoscope forty-five twenty-four each l r vs v versus compared
-    """,
-    )
-)
-"""A plain text without any of these words holds no idle speech: most names in the catalogue."""
+
+
+Trigger = tuple[str, re.Pattern[str]]
+
+
+class _Triggers(dict[str, tuple[Trigger, ...]]):
+    """A word to the idle speech it may be part of; worked out at the word's first use."""
+
+    def __missing__(self, word: str) -> tuple[Trigger, ...]:
+        self[word] = tuple(
+            (need, pattern)
+            for needs, pattern, _ in SPOKEN
+            for need in needs
+            if _may_begin(need, word)
+        )
+        return self[word]
+
+
+def _may_begin(need: str, word: str) -> bool:
+    """Whether a text of this word may hold what is needed: over a space, if that begins so."""
+    first, space, _ = need.lstrip().partition(" ")
+    return word.endswith(first) if space else first in word
+
+
+_TRIGGERS = _Triggers()
+
+
+def is_idle_in(words: list[str], low: str) -> bool:
+    """Whether there is idle speech in a text of these words, all small letters."""
+    for word in words:
+        for need, pattern in _TRIGGERS[word]:
+            if need in low and pattern.search(low):
+                return True
+    return False

@@ -34,7 +34,7 @@ EMPTY = _keys(
     allow place placing placed help formally thing things
     specifically particular particularly especially sure until through throughout steady steadily
     whats hows wheres theres thats whos whens hes shes ive lets actually basically obviously
-    certainly
+    certainly love dear darling sweetheart mate pal folks guys
     definitely today currently lately ever yet already able overall sir madam mr mrs miss ms dr
     """
 )
@@ -146,15 +146,29 @@ RESTARTS, WILLING = _keys("id ill lets please"), _keys("would will want should p
 """Where a speaker begins anew after a denial, the second after *I*."""
 FOLLOW_MARKERS = _keys(
     "again repeat same instead other opposite another more once retry redo switch swap"
+    " recount recheck retest retake remeasure relisten likewise ditto"
 )
-OTHER_SIDE = _keys("other opposite contralateral another")
+POINTERS = _keys("it that there this one too still keep compare vs versus next side")
+"""Words that point back to what was done or found, less plainly."""
+GOING_ON = _keys(
+    "now next what how just only so also ok okay further higher lower deeper more then and"
+)
+"""First words of a text that goes on from the one before."""
+OTHER_SIDE, SWAPPED = _keys("other opposite contralateral another"), _keys("swap switch")
 SIDE_WORDS = {"left": "left", "l": "left", "lhs": "left", "lt": "left",
               "right": "right", "r": "right", "rhs": "right", "rt": "right"}  # fmt: skip
+CORRECTIONS = _keys("no sorry correction rather oops scratch wait")
+"""Words with which a speaker takes back what was just said: *the left, no, the right*."""
 IDIOMS_AFTER_SIDE = _keys(
     "sternal parasternal lateral decubitus ventricle ventricular atrium atrial bundle heart axis"
 )
 """Words after which left or right belongs to a fixed place and is no side of the technique."""
 
+ORDERED = _keys(
+    "start started starting given commenced push pushed get chew run hang sited inserted placed"
+    " issued supplied delivered administered hit load loaded insert connect"
+)
+"""Words that tell of a drug or device that it is given, without being the verb for it."""
 DOSE_UNITS = _keys(
     "mg mcg ug microgram micrograms milligram milligrams g gram grams ml mls millilitres unit"
     " units iu mmol mol millimoles litre litres l percent kg puff puffs hour hours hourly minute"

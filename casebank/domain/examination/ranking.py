@@ -7,15 +7,17 @@ Owns the worth of a part. Where the sentence is cut is ``grouping``'s, what a st
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from casebank.domain.examination.answers import Answer
+from casebank.domain.examination.context import nearness
 from casebank.domain.examination.decision import is_sure, with_the_closer_part_first
 from casebank.domain.examination.followups import follow_up
 from casebank.domain.examination.groups import Group, group_of
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.phrases import Match
 from casebank.domain.examination.resolution import Earlier
-from casebank.domain.examination.scoring import Candidate, candidates
+from casebank.domain.examination.scoring import FULL, Candidate, candidates
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import AND, COMMA, Reading
 
@@ -35,7 +37,9 @@ class Ranking:
         allowed: Sequence[bool],
         index: StepIndex,
         previous: Earlier | None,
+        near: str = "",
     ) -> None:
+        self._near = index.steps.get(near)
         self._reading, self._matches, self._allowed = reading, matches, allowed
         self._index, self._previous = index, previous
         self._known: dict[range, tuple[Group, list[Candidate]]] = {}
@@ -72,13 +76,15 @@ class Ranking:
         slugs = {top.slug for top in tops}
         if not both[0].is_literal and slugs <= set(self._index.steps[both[0].slug].parts):
             return True
-        return join == AND and both[0].slug in slugs and self._are_apart(tops, both[0])
+        is_own = both[0].slug in slugs or both[0].lacks_verb
+        return is_own and self._are_apart(tops, both[0])
 
     def _are_apart(self, tops: Sequence[Candidate], both: Candidate) -> bool:
         own = max(top.name_weight for top in tops)
         methods = {self._index.steps[top.slug].method for top in tops}
         is_mixed = Method.TREAT in methods and len(methods) > 1
-        return not is_mixed and both.name_weight <= own + A_WORD_MORE
+        is_longer = both.name_weight > own + A_WORD_MORE and both.covered > FULL
+        return not is_mixed and (not is_longer or both.lacks_verb)
 
     def _is_sure(self, found: Sequence[Candidate]) -> bool:
         return is_sure(found, self._index.steps)
@@ -90,8 +96,19 @@ class Ranking:
             self._known[segments] = (group, self._candidates(group, earlier))
         return self._known[segments]
 
+    def _drawn_near(self, found: list[Candidate]) -> list[Candidate]:
+        """The candidates with what they gain by standing near the step given, if any."""
+        if self._near is None:
+            return found
+        steps, near = self._index.steps, self._near
+        drawn = [
+            replace(one, score=one.score + nearness(steps[one.slug], near, self._index))
+            for one in found
+        ]
+        return sorted(drawn, key=lambda one: (-one.score, one.slug))
+
     def _candidates(self, group: Group, previous: Earlier | None) -> list[Candidate]:
-        found = candidates(self._reading, group, self._index)
+        found = self._drawn_near(candidates(self._reading, group, self._index))
         fresh = with_the_closer_part_first(found, self._index.steps)
         follow = follow_up(self._reading, group, self._index, previous)
         if follow is None:

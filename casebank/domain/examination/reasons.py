@@ -52,9 +52,14 @@ SHORTEST = 6
 """Words of a text below which nothing is taken out."""
 
 
+def may_hold_reasons(text: str) -> bool:
+    """Whether a text is long enough, and has a word, for a reason to be given in it."""
+    return text.count(" ") + 1 >= SHORTEST and _MAY_HOLD.search(text) is not None
+
+
 def without_reasons(text: str) -> str:
     """The text without its reasons; the whole of it where nothing else would be left."""
-    if text.count(" ") + 1 < SHORTEST or not _MAY_HOLD.search(text):
+    if not may_hold_reasons(text):
         return text
     for turn in _TURNS:
         left = turn.sub(" ", text)

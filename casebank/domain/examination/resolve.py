@@ -17,26 +17,27 @@ from functools import cached_property
 from casebank.domain.examination.abbreviations import KNOWN_WORDS
 from casebank.domain.examination.answers import (
     Answer,
-    is_remark,
-    with_positions_as_manner,
-    with_shared_manner,
-    with_stray_manner,
-    without_asides,
-    without_details,
-    worth_keeping,
+)
+from casebank.domain.examination.context import (
+    inherited,
+    is_better_in_context,
+    with_context,
+    with_what_stays,
 )
 from casebank.domain.examination.decision import (
     confidence,
-    is_worth_asking,
     offered,
 )
-from casebank.domain.examination.followups import may_lean
-from casebank.domain.examination.grouping import costs, divide
-from casebank.domain.examination.lexicon import COMMON, EMPTY, FOLLOW_MARKERS, VERBS, is_idle
+from casebank.domain.examination.distributing import (
+    PLAINLY_ASKED,
+    distributed,
+    is_all,
+    is_better_distributed,
+)
+from casebank.domain.examination.followups import leans_back, may_lean
+from casebank.domain.examination.lexicon import COMMON, EMPTY, FOLLOW_MARKERS, VERBS
 from casebank.domain.examination.model import Catalogue
-from casebank.domain.examination.negation import allowed_tokens
-from casebank.domain.examination.phrases import Match, PhraseBook
-from casebank.domain.examination.ranking import Ranking
+from casebank.domain.examination.phrases import PhraseBook
 from casebank.domain.examination.resolution import (
     Earlier,
     Resolution,
@@ -45,12 +46,13 @@ from casebank.domain.examination.resolution import (
     Suggestion,
 )
 from casebank.domain.examination.scoring import FULL
+from casebank.domain.examination.sentence import SentenceReader
 from casebank.domain.examination.sharing import does_say_then, with_shared_objects
 from casebank.domain.examination.spelling import Speller
 from casebank.domain.examination.stems import key_of
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.suggest import Suggester
-from casebank.domain.examination.tokens import Reading, literal, plain_words, read
+from casebank.domain.examination.tokens import Reading, plain_words, read
 
 
 class Resolver:
@@ -59,8 +61,9 @@ class Resolver:
     def __init__(self, catalogue: Catalogue) -> None:
         self.catalogue = catalogue
         with _collector_paused():
-            self._book = PhraseBook(catalogue)
-            self._index = StepIndex(catalogue, self._book.keys)
+            book = PhraseBook(catalogue)
+            self._index = StepIndex(catalogue, book.keys)
+        self.sentences = SentenceReader(self._index, book)
         self._known = self._index.known_keys | EMPTY | COMMON
 
     def resolve(
@@ -73,16 +76,42 @@ class Resolver:
 
         Picked slots complete what was said where the step takes them; said words win.
         """
-        reading = read(text, self._meant)
-        matches = self._book.matches(reading)
-        answers = self._read(reading, matches, previous)
-        leans = may_lean(reading, matches)
-        shared = with_shared_objects(reading)
+        reading = self.reading(text)
+        leans = may_lean(reading, self.sentences.matches(reading))
+        reading, answers = self._best(reading, previous)
+        if previous is not None and previous.step in self._index.number:
+            reading, answers = self._in_context(reading, answers, previous)
+        judged = self.sentences.judged(answers, reading)
+        return replace(self._resolution(reading, judged, chosen or {}), leans=leans)
+
+    def _best(self, plain: Reading, previous: Earlier | None) -> tuple[Reading, list[Answer]]:
+        """The reading among the plain one and those that say shared words in each part."""
+        reading, answers = plain, self.sentences.answers(plain, previous)
+        shared = with_shared_objects(plain)
         if shared:
-            others = self._read(shared, self._book.matches(shared), previous)
-            if _is_better_shared(others, answers, shared):
+            others = self.sentences.answers(shared, previous)
+            if _is_better_shared(others, answers, shared, plain):
                 reading, answers = shared, others
-        return replace(self._resolution(reading, answers, chosen or {}), leans=leans)
+        for other in distributed(reading):
+            others = self.sentences.answers(other, previous, least=PLAINLY_ASKED)
+            if is_better_distributed(others, answers, reading, self._index):
+                return other, others
+        return reading, answers
+
+    def _in_context(
+        self, reading: Reading, answers: list[Answer], previous: Earlier
+    ) -> tuple[Reading, list[Answer]]:
+        if not leans_back(reading):
+            return reading, answers
+        fuller = with_context(reading, previous, self._index)
+        others = self.sentences.answers(fuller, previous, near=previous.step)
+        if not is_better_in_context(others, answers, previous, self._index):
+            return reading, with_what_stays(answers, reading, previous, self._index)
+        return fuller, inherited(with_what_stays(others, fuller, previous, self._index))
+
+    def reading(self, text: str) -> Reading:
+        """The words of a text with their spelling put right."""
+        return read(text, self._meant)
 
     def suggest(self, prefix: str, limit: int = 8) -> tuple[Suggestion, ...]:
         """Steps whose label or synonym has words beginning with every typed word."""
@@ -99,51 +128,6 @@ class Resolver:
     @cached_property
     def _suggester(self) -> Suggester:
         return Suggester(self.catalogue)
-
-    def _read(
-        self, reading: Reading, matches: Sequence[Match], previous: Earlier | None
-    ) -> list[Answer]:
-        allowed = allowed_tokens(reading, matches, self._index)
-        usable = [
-            match
-            for match in matches
-            if all(allowed[place] for place in match.places) and not is_remark(match, reading)
-        ]
-        return self._answers(reading, usable, allowed, previous)
-
-    def _answers(
-        self,
-        reading: Reading,
-        matches: Sequence[Match],
-        allowed: Sequence[bool],
-        previous: Earlier | None,
-    ) -> list[Answer]:
-        ranking = Ranking(reading, matches, allowed, self._index, previous)
-        price = costs(reading, self._tied(reading, matches))
-        found = divide(ranking.present, ranking.worth, price, ranking.are_names)
-        answers = [ranking.answer(segments) for segments in found]
-        kept = [one for one in answers if one and is_worth_asking(one.top)]
-        kept = without_asides(worth_keeping(kept), reading, self._index)
-        kept = without_details(kept, reading, self._index)
-        kept = with_positions_as_manner(kept, self._index)
-        kept = with_stray_manner(kept, reading, matches, self._index)
-        return with_shared_manner(kept, reading, matches, self._index)
-
-    def _tied(self, reading: Reading, matches: Sequence[Match]) -> frozenset[int]:
-        """Segments that belong to the one before: joined by a phrase, or nothing but manner."""
-        spans = [{reading.tokens[place].segment for place in match.places} for match in matches]
-        joined = {segment for span in spans for segment in span if segment > min(span)}
-        manner = {place for match in matches if match.slot != "site" for place in match.places}
-        parts: dict[int, list[int]] = {}
-        for place, token in enumerate(reading.tokens):
-            parts.setdefault(token.segment, []).append(place)
-        of_manner = {
-            segment
-            for segment, places in parts.items()
-            if manner.issuperset(p for p in places if not is_idle(reading.tokens[p].key))
-            and literal(reading.tokens[p].key for p in places) not in self._index.literals
-        }
-        return frozenset(joined | of_manner)
 
     def _resolution(
         self, reading: Reading, answers: Sequence[Answer], chosen: Mapping[str, str]
@@ -189,15 +173,15 @@ def _collector_paused() -> Iterator[None]:
 
 
 def _is_better_shared(
-    others: Sequence[Answer], answers: Sequence[Answer], reading: Reading
+    others: Sequence[Answer], answers: Sequence[Answer], shared: Reading, plain: Reading
 ) -> bool:
     """Whether objects given to several verbs make several sure requests that were not seen."""
     if len({answer.top.slug for answer in others}) < 2:
         return False
     if not all(one.is_sure and max(one.top.named, one.top.covered) > FULL for one in others):
         return False
-    is_one = len(answers) == 1 and answers[0].is_sure
-    return does_say_then(reading) or not is_one
+    is_one = len(answers) == 1 and answers[0].is_sure and is_all(answers[0], plain)
+    return does_say_then(shared) or not is_one
 
 
 def _merged(requests: Sequence[ResolvedRequest]) -> list[ResolvedRequest]:

@@ -38,8 +38,9 @@ ADDRESS = 0.07
 """What it adds when a question is put to the patient (*do you*) or an act is about them (*his*)."""
 RESISTED, AGAINST_ME = ("effort", "resisted"), 0.08
 """What it adds that a push is withstood: that tests power, not a joint."""
-LITERAL, WORD_FOR_WORD = 1.3, 1.5
-"""Scores of a step of which the whole text is a name, but for empty words, or word for word."""
+LITERAL, NOTHING_ELSE, WORD_FOR_WORD = 1.3, 1.45, 1.5
+"""Scores of a step of which the whole text is a name: but for empty words in both, in the text
+alone, or word for word."""
 SHORTLIST, FEW = 8, 4
 """Steps that are looked at closely; fewer where all that was said is some step's name."""
 FULL = 0.99
@@ -48,7 +49,10 @@ FULL = 0.99
 
 @dataclass(frozen=True)
 class Candidate:
-    """One step as the answer to a group. ``named`` 0-1: how fully a name of the step was said."""
+    """One step as the answer to a group. ``named`` 0-1: how fully a name of the step was said.
+
+    ``lacks_verb``: the name has a verb (*listen over the liver and spleen*) and none was said.
+    """
 
     slug: str
     score: float
@@ -61,6 +65,7 @@ class Candidate:
     told: int = 0
     known_words: int = 0
     is_verb_said: bool = False
+    lacks_verb: bool = False
     inherits: bool = False
     doubts: tuple[str, ...] = ()
     name_places: frozenset[int] = frozenset()
@@ -80,7 +85,9 @@ def candidates(reading: Reading, group: Group, index: StepIndex) -> list[Candida
 def _literally(reading: Reading, group: Group, index: StepIndex) -> dict[int, float]:
     """Steps of which the whole group is a name, with the score that this earns."""
     said = tuple(reading.tokens[place].key for place in group.places)
-    found = dict.fromkeys(index.literals.get(literal(said), ()), LITERAL)
+    content = literal(said)
+    found = dict.fromkeys(index.literals.get(content, ()), LITERAL)
+    found.update(dict.fromkeys(index.word_for_word.get(content, ()), NOTHING_ELSE))
     found.update(dict.fromkeys(index.word_for_word.get(said, ()), WORD_FOR_WORD))
     return found
 
@@ -127,6 +134,7 @@ def _candidate(
         told=found.told,
         known_words=sum(reading.tokens[place].key in names for place in group.content),
         is_verb_said=_is_verb_said(reading, group, found.phrase),
+        lacks_verb=bool(found.phrase and found.phrase.verbs and not group.methods),
         doubts=_doubts(reading, group, index, found, is_literal=bool(literally)),
         name_places=frozenset(
             place

@@ -7,16 +7,15 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cached_property
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from casebank.domain.examination.lexicon import (
-    COMMON,
     COMPATIBLE,
     CUES,
     EMPTY,
@@ -30,10 +29,9 @@ from casebank.domain.examination.lexicon import (
 from casebank.domain.examination.model import Catalogue, Method, Step
 from casebank.domain.examination.phrases import Value
 from casebank.domain.examination.stems import key_of
+from casebank.domain.examination.stepnames import literals_of, names_of, texts_of
 from casebank.domain.examination.tokens import (
     base,
-    literal,
-    marked_repeats,
     plain_words,
     spoken_keys,
 )
@@ -63,7 +61,6 @@ class StepPhrase(NamedTuple):
     step: int
     keys: frozenset[str]
     verbs: frozenset[str]
-    weight: float
     is_examination: bool = False
 
 
@@ -83,8 +80,9 @@ class StepIndex:
     def __init__(self, catalogue: Catalogue, slot_keys: frozenset[str]) -> None:
         steps = [catalogue.steps[slug] for slug in sorted(catalogue.steps)]
         self.steps = catalogue.steps
-        texts = [_texts(step) for step in steps]
-        names = [_names(said) for said in texts]
+        self._labels: dict[str, frozenset[str]] = {}
+        texts = [texts_of(step) for step in steps]
+        names = [names_of(said) for said in texts]
         self.entries = tuple(
             Entry(step, _union(said), _fitting(step), _taken(step))
             for step, said in zip(steps, names, strict=True)
@@ -94,16 +92,48 @@ class StepIndex:
         self._named = {key: self._weight(base(key)) for key in self._weights}
         self.number = {entry.step.slug: place for place, entry in enumerate(self.entries)}
         self.phrases = tuple(self._phrases(names))
-        self.by_key = _by_key(self.phrases)
-        self.name_weights = np.array([phrase.weight for phrase in self.phrases])
+        self.by_key, self.name_weights = _postings(self.phrases, self.weight)
         self.name_steps = np.array([phrase.step for phrase in self.phrases])
         self.are_examinations = np.array([phrase.is_examination for phrase in self.phrases])
         methods = list(Method)
         self.step_methods = np.array([methods.index(one.step.method) for one in self.entries])
         self.takers = _takers(self.entries)
-        self.word_for_word, self.literals = _literals(texts)
+        self.word_for_word, self.literals = literals_of(texts)
         self.known_keys = frozenset(self._weights) | slot_keys | VERBS.keys() | KEPT
         self.drug_keys = _drugs(self.entries, names)
+
+    @cached_property
+    def dimensions(self) -> frozenset[str]:
+        """The questions that any complaint is asked about: its onset, what makes it worse."""
+        whole = self.steps.get("complaint-in-full")
+        return frozenset(whole.parts if whole else ())
+
+    @cached_property
+    def _wholes(self) -> dict[str, frozenset[str]]:
+        found: dict[str, frozenset[str]] = {}
+        for step in self.steps.values():
+            for part in step.parts:
+                found[part] = found.get(part, frozenset()) | {step.slug}
+        return found
+
+    def wholes_of(self, slug: str) -> frozenset[str]:
+        """The whole examinations that a step is part of."""
+        return self._wholes.get(slug, frozenset())
+
+    @cached_property
+    def _name_counts(self) -> NDArray[np.int64]:
+        return np.bincount(self.name_steps, minlength=len(self.entries))
+
+    def names_of(self, slug: str) -> int:
+        """How many names a step has."""
+        return int(self._name_counts[self.number[slug]])
+
+    def label_keys(self, slug: str) -> frozenset[str]:
+        """The telling keys of a step's label, without verbs."""
+        if slug not in self._labels:
+            said = spoken_keys(self.steps[slug].label)
+            self._labels[slug] = frozenset(said) - EMPTY - VERBS.keys()
+        return self._labels[slug]
 
     def weight(self, key: str) -> float:
         """How much a key tells: rare words more than common ones, verbs and small words little."""
@@ -129,87 +159,14 @@ class StepIndex:
         return 0.05 + 0.35 * (1 - share)
 
     def _phrases(self, names: list[list[frozenset[str]]]) -> Iterator[StepPhrase]:
-        weigh = cache(self.weight)
         for number, said in enumerate(names):
             is_whole = bool(self.entries[number].step.parts)
             left_out = LEFT_OUT_OF[self.entries[number].step.method]
             for whole in said:
                 verbs = whole & left_out
                 content = (whole - verbs or whole) if verbs else whole
-                weight = sum([weigh(key) for key in content])
                 whole_exam = is_whole and EXAMINE in content
-                yield StepPhrase(number, content, verbs, weight, whole_exam)
-
-
-def _texts(step: Step) -> list[tuple[str, ...]]:
-    """The keys of each name of the step, as they would be read from a student; label first."""
-    return [spoken_keys(text) for text in (step.label, *step.synonyms)]
-
-
-def _names(texts: list[tuple[str, ...]]) -> list[frozenset[str]]:
-    """Each name without empty words; a key said twice counts as two.
-
-    A name of nothing but a verb, or one everyday word, and empty words (*press and let go*, *see
-    two of things*) is only known literally.
-    """
-    marked = [_telling_keys(text) for text in texts]
-    return list(
-        dict.fromkeys(
-            frozenset(name)
-            for name, text in zip(marked, texts, strict=True)
-            if not _is_everyday(name) or name == list(text)
-        )
-    )
-
-
-def _is_everyday(name: list[str]) -> bool:
-    for key in name:
-        if key not in VERBS and key not in COMMON and key not in KEPT and not key.isdigit():
-            return False
-    beside = [key for key in name if key not in VERBS]
-    if len(beside) == 1 and beside[0] in COMMON:
-        return True
-    return all(key in VERBS or key in KEPT or key.isdigit() for key in name)
-
-
-def _telling_keys(text: tuple[str, ...]) -> list[str]:
-    """A name without empty words; a name of one word keeps those that make it more than that."""
-    if len(text) > 1 and EMPTY.isdisjoint(text) and len(set(text)) == len(text):
-        return list(text)
-    marked = marked_repeats(text)
-    content = [mark for key, mark in zip(text, marked, strict=True) if key not in EMPTY]
-    if len(content) != 1 or content[0] in VERBS:
-        return content
-    return [
-        mark for key, mark in zip(text, marked, strict=True) if key not in EMPTY or mark in NAMING
-    ]
-
-
-Names = dict[tuple[str, ...], frozenset[int]]
-
-
-def _literals(texts: list[list[tuple[str, ...]]]) -> tuple[Names, Names]:
-    """Whole names as they are said, and without their empty words, to the steps they name."""
-    exact: Names = {}
-    loose: Names = {}
-    for number, names in enumerate(texts):
-        alone = frozenset((number,))
-        for said in names:
-            short = literal(said)
-            _add(exact, said, alone)
-            if len(short) > 1 or short == said or not _is_special(said, short):
-                _add(loose, short, alone)
-    return exact, loose
-
-
-def _is_special(said: tuple[str, ...], short: tuple[str, ...]) -> bool:
-    return bool(NAMING.intersection(said)) or _is_everyday(list(short))
-
-
-def _add(names: Names, said: tuple[str, ...], alone: frozenset[int]) -> None:
-    """Most names are one step's alone, so that its set is shared and not copied."""
-    if said:
-        names[said] = names[said] | alone if said in names else alone
+                yield StepPhrase(number, content, verbs, whole_exam)
 
 
 def _union(said: list[frozenset[str]]) -> frozenset[str]:
@@ -238,13 +195,21 @@ def _weights(entries: tuple[Entry, ...]) -> dict[str, float]:
     }
 
 
-def _by_key(phrases: tuple[StepPhrase, ...]) -> dict[str, NDArray[np.int64]]:
-    """For each key the numbers of the names that hold it, in order."""
-    found: dict[str, list[int]] = {}
-    for number, phrase in enumerate(phrases):
-        for key in phrase.keys:
-            found.setdefault(key, []).append(number)
-    return {key: np.array(found[key]) for key in sorted(found)}
+def _postings(
+    phrases: tuple[StepPhrase, ...], weigh: Callable[[str], float]
+) -> tuple[dict[str, NDArray[np.int64]], NDArray[np.float64]]:
+    """For each key the numbers of the names that hold it, in order; and each name's weight."""
+    said = [key for phrase in phrases for key in phrase.keys]
+    known = sorted(set(said))
+    codes = {key: code for code, key in enumerate(known)}
+    coded = np.fromiter(map(codes.__getitem__, said), np.int64, len(said))
+    numbers = np.repeat(np.arange(len(phrases)), [len(phrase.keys) for phrase in phrases])
+    order = np.argsort(coded, kind="stable")
+    ends = np.cumsum(np.bincount(coded, minlength=len(known)))
+    pieces: list[NDArray[np.int64]] = np.split(numbers[order].astype(np.int64), ends[:-1])
+    weights = np.array([weigh(key) for key in known])[coded]
+    total = np.bincount(numbers, weights=weights, minlength=len(phrases))
+    return dict(zip(known, pieces, strict=True)), total.astype(np.float64)
 
 
 def _takers(entries: tuple[Entry, ...]) -> dict[Value, NDArray[np.int64]]:

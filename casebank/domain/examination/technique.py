@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from casebank.domain.examination.lexicon import EMPTY, IDIOMS_AFTER_SIDE, SIDE_WORDS
+from casebank.domain.examination.lexicon import CORRECTIONS, EMPTY, IDIOMS_AFTER_SIDE, SIDE_WORDS
 from casebank.domain.examination.phrases import Match, Value
 from casebank.domain.examination.tokens import JOINS, STOP, THEN, Reading
 
@@ -54,9 +54,9 @@ def technique_said(
             continue
         used.update(match.places)
         chosen.append(match)
-    kept = _without_overruled(chosen, reading)
+    kept = _without_overruled(_without_corrected(chosen, reading), reading)
     spare.update(place for match in chosen for place in match.places)
-    techniques = _requests(kept, reading)
+    techniques = _with_sides_joined(_requests(kept, reading), takes)
     return Said(
         tuple(techniques),
         frozenset(spare),
@@ -78,6 +78,38 @@ def _claimed_sides(reading: Reading) -> set[int]:
         if token.key in SIDE_WORDS and following[:1] and following[0] in IDIOMS_AFTER_SIDE:
             claimed.add(place)
     return claimed
+
+
+def _without_corrected(chosen: Sequence[Match], reading: Reading) -> list[Match]:
+    """Without values that the speaker took back: *the right, no, the left kidney*."""
+    taken_back = [p for p, token in enumerate(reading.tokens) if token.key in CORRECTIONS]
+    if not taken_back:
+        return list(chosen)
+    return [
+        match
+        for match in chosen
+        if not any(_is_taken_back(match, other, taken_back) for other in chosen)
+    ]
+
+
+def _is_taken_back(match: Match, other: Match, places: Sequence[int]) -> bool:
+    if other.slot != match.slot or other.value == match.value:
+        return False
+    return any(match.places[-1] < place < other.places[0] for place in places)
+
+
+def _with_sides_joined(
+    techniques: list[dict[str, str]], takes: frozenset[Value]
+) -> list[dict[str, str]]:
+    """Left and then right, and nothing else between them, is both sides where these are taken."""
+    if len(techniques) != 2 or ("side", "both") not in takes:
+        return techniques
+    one, two = techniques
+    if {one.get("side"), two.get("side")} == {"left", "right"} and all(
+        one.get(slot) == two.get(slot) for slot in (one.keys() | two.keys()) - {"side"}
+    ):
+        return [{**one, "side": "both"}]
+    return techniques
 
 
 def _without_overruled(chosen: Sequence[Match], reading: Reading) -> list[Match]:

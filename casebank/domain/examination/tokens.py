@@ -9,10 +9,11 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
-from casebank.domain.examination.abbreviations import PASSED_OVER, REWRITES
-from casebank.domain.examination.cleaning import clean, is_clean
+from casebank.domain.examination.abbreviations import PAIRS, PASSED_OVER, REWRITES, SINGLE
+from casebank.domain.examination.cleaning import UNEVEN_WORDS, clean, is_clean
 from casebank.domain.examination.lexicon import CANONICAL_VERBS, EMPTY
 from casebank.domain.examination.stems import key_of
 
@@ -24,7 +25,6 @@ JOINS = frozenset({AND, OR})
 ASIDE, QUERY = "aside", "query"
 """After a colon or a spaced dash; before the diagnosis asked about (*ultrasound ?cyst*)."""
 _WORD = re.compile(r"[^\W_]+(?:[&+][^\W_]+)*|[.,;:!?/()\[\]\n=&+¿]|[-–—]")
-_LETTERS = re.compile(r"[a-z ]*")
 _POINT = re.compile(r"(?<=\d)point(?=\d)")
 _BREAKS = {",": COMMA, ";": STOP, ".": STOP, ":": ASIDE, "!": STOP, "?": STOP, "\n": STOP,
            "(": COMMA, ")": COMMA, "[": COMMA, "]": COMMA, "and": AND, "&": AND, "+": AND,
@@ -46,12 +46,16 @@ class Token(NamedTuple):
 
 @dataclass(frozen=True)
 class Reading:
-    """A text read: written words, tokens, and what separates each segment from the one before."""
+    """A text read: written words, tokens, and what separates each segment from the one before.
+
+    ``marks`` are the breaks as they were written: ``?`` where the kind is a stop.
+    """
 
     words: tuple[str, ...]
     tokens: tuple[Token, ...]
     breaks: tuple[str, ...]
     cut: tuple[str, ...] = ()
+    marks: tuple[str, ...] = ()
 
 
 Corrector = Callable[[str], tuple[str, ...]]
@@ -62,7 +66,7 @@ def read(text: str, correct: Corrector | None = None) -> Reading:
     whole, cut = _cut(text if text.isascii() else unicodedata.normalize("NFKC", text))
     words: list[str] = []
     tokens: list[Token] = []
-    breaks = [STOP]
+    breaks, marks = [STOP], [""]
     clause = 0
     for found in _WORD.findall(clean(whole, is_spoken=correct is not None)):
         kind = _BREAKS.get(found.lower())
@@ -70,6 +74,7 @@ def read(text: str, correct: Corrector | None = None) -> Reading:
             clause += kind in _CLAUSE_ENDS
             if kind:
                 breaks.append(kind)
+                marks.append(found.lower())
             continue
         words.append(_POINT.sub(".", found) if "point" in found else found)
         plain, place = _plain(found), (len(words) - 1,)
@@ -77,7 +82,7 @@ def read(text: str, correct: Corrector | None = None) -> Reading:
             Token(key_of(meant), place, clause, len(breaks) - 1, meant != plain)
             for meant in (correct(plain) if correct else (plain,))
         ]
-    return Reading(tuple(words), tuple(_rewritten(tokens)), tuple(breaks), cut)
+    return Reading(tuple(words), tuple(_rewritten(tokens)), tuple(breaks), cut, tuple(marks))
 
 
 def keys(text: str) -> tuple[str, ...]:
@@ -93,17 +98,46 @@ def literal(said: Iterable[str]) -> tuple[str, ...]:
 
 def spoken_keys(text: str) -> tuple[str, ...]:
     """The keys of a whole text read as a student's would be, for comparing entire texts."""
-    words = text.split()
-    if not (_LETTERS.fullmatch(text) and is_clean(words)):
-        text = clean(text, is_spoken=True)
-        words = text.split() if _LETTERS.fullmatch(text) else []
-    if words and _BREAKS.keys().isdisjoint(words):
-        found, clauses = [key_of(word) for word in words], [0] * len(words)
-    else:
-        found, clauses = _spoken(text)
+    found, clauses = _plainly_spoken(text) or _spoken(clean(text, is_spoken=True))
+    if _may_be_rewritten(found):
+        return tuple([key for _, _, form in _rewrites(found, clauses) for key in form])
+    return tuple([CANONICAL_VERBS.get(key, key) for key in found])
+
+
+def _may_be_rewritten(found: list[str]) -> bool:
+    """Whether a set phrase may stand among the keys; quick, and True rather too often."""
     if REWRITES.keys().isdisjoint(found):
-        return tuple([CANONICAL_VERBS.get(key, key) for key in found])
-    return tuple([key for _, _, form in _rewrites(found, clauses) for key in form])
+        return False
+    if not SINGLE.isdisjoint(found):
+        return True
+    told = [key for key in found if key not in PASSED_OVER]
+    return not PAIRS.isdisjoint(pairwise(told))
+
+
+class _PlainKeys(dict[str, str | None]):
+    """A word to its key: none of a join such as *and*, None where the word needs a closer look."""
+
+    def __missing__(self, word: str) -> str | None:
+        kind = _BREAKS.get(word)
+        is_plain = word.isascii() and word.isalpha() and word.islower()
+        if not is_plain or word in UNEVEN_WORDS or kind in _CLAUSE_ENDS:
+            self[word] = None
+        else:
+            self[word] = "" if kind else key_of(word)
+        return self[word]
+
+
+_PLAIN_KEYS = _PlainKeys()
+
+
+def _plainly_spoken(text: str) -> tuple[list[str], list[int]] | None:
+    """The keys and clauses of a text of plain words that needs no cleaning; quick. Else None."""
+    words = text.split()
+    found = [_PLAIN_KEYS[word] for word in words]
+    if None in found or not is_clean(words, text):
+        return None
+    said = [key for key in found if key]
+    return (said, [0] * len(said)) if said else None
 
 
 def _spoken(text: str) -> tuple[list[str], list[int]]:

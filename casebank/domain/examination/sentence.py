@@ -1,0 +1,110 @@
+"""Reads one sentence: cuts it into parts, answers each, and keeps those that are requests.
+
+Owns the order of these steps. Other readings of the same words are ``resolve``'s to compare.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from casebank.domain.examination.affinity import Affinity
+from casebank.domain.examination.answers import (
+    Answer,
+    is_remark,
+    with_positions_as_manner,
+    with_shared_manner,
+    with_stray_manner,
+    with_values_as_manner,
+    without_parts_of_wholes,
+)
+from casebank.domain.examination.decision import is_worth_asking
+from casebank.domain.examination.grouping import costs, divide
+from casebank.domain.examination.keeping import LEAST, kept
+from casebank.domain.examination.lexicon import is_idle
+from casebank.domain.examination.negation import allowed_tokens
+from casebank.domain.examination.neighbours import with_ties_by_neighbours
+from casebank.domain.examination.phrases import Match, PhraseBook
+from casebank.domain.examination.ranking import Ranking
+from casebank.domain.examination.resolution import Earlier
+from casebank.domain.examination.stepindex import StepIndex
+from casebank.domain.examination.tokens import Reading, literal
+from casebank.domain.examination.trusting import is_trusted
+
+
+class SentenceReader:
+    """Answers the parts of a sentence by one catalogue; build once, share freely."""
+
+    def __init__(self, index: StepIndex, book: PhraseBook) -> None:
+        self.index, self.affinity = index, Affinity(index)
+        self._book = book
+
+    def matches(self, reading: Reading) -> Sequence[Match]:
+        """The values of technique that the words of a reading may say."""
+        return self._book.matches(reading)
+
+    def answers(
+        self,
+        reading: Reading,
+        previous: Earlier | None = None,
+        near: str = "",
+        least: float = LEAST,
+    ) -> list[Answer]:
+        """The requests of a sentence in order, each with whether it may be taken."""
+        matches = self._usable(reading)[0]
+        parts = self.parts(reading, previous, near)
+        found = without_parts_of_wholes(kept(parts, reading, self.index, least), self.index)
+        found = with_stray_manner(found, reading, matches, self.index)
+        return with_shared_manner(found, reading, matches, self.index)
+
+    def judged(self, answers: Sequence[Answer], reading: Reading) -> list[Answer]:
+        """The answers, each with whether it may be taken by all its traits."""
+        return [
+            replace(one, is_sure=is_trusted(one, reading, self.index, self.affinity))
+            for one in answers
+        ]
+
+    def parts(
+        self, reading: Reading, previous: Earlier | None = None, near: str = ""
+    ) -> list[Answer]:
+        """What each part of the sentence would be answered, request or not."""
+        matches, allowed = self._usable(reading)
+        ranking = Ranking(reading, matches, allowed, self.index, previous, near)
+        price = costs(reading, self._tied(reading, matches))
+        if tuple(token.key for token in reading.tokens) in self.index.word_for_word:
+            found = [range(len(reading.breaks))]
+        else:
+            found = divide(ranking.present, ranking.worth, price, ranking.are_names)
+        answers = [ranking.answer(segments) for segments in found]
+        worthy = [one for one in answers if one and is_worth_asking(one.top)]
+        settled = with_ties_by_neighbours(worthy, self.index)
+        manner = with_values_as_manner(settled, reading, matches, self.index)
+        return with_positions_as_manner(manner, self.index)
+
+    def _usable(self, reading: Reading) -> tuple[Sequence[Match], Sequence[bool]]:
+        """The matches that are neither denied nor remarks, and which tokens may be used."""
+        matches = self._book.matches(reading)
+        allowed = allowed_tokens(reading, matches, self.index)
+        usable = [
+            match
+            for match in matches
+            if all(allowed[place] and reading.tokens[place].words for place in match.places)
+            and not is_remark(match, reading)
+        ]
+        return usable, allowed
+
+    def _tied(self, reading: Reading, matches: Sequence[Match]) -> frozenset[int]:
+        """Segments that belong to the one before: joined by a phrase, or nothing but manner."""
+        spans = [{reading.tokens[place].segment for place in match.places} for match in matches]
+        joined = {segment for span in spans for segment in span if segment > min(span)}
+        manner = {place for match in matches if match.slot != "site" for place in match.places}
+        parts: dict[int, list[int]] = {}
+        for place, token in enumerate(reading.tokens):
+            parts.setdefault(token.segment, []).append(place)
+        of_manner = {
+            segment
+            for segment, places in parts.items()
+            if manner.issuperset(p for p in places if not is_idle(reading.tokens[p].key))
+            and literal(reading.tokens[p].key for p in places) not in self.index.literals
+        }
+        return frozenset(joined | of_manner)

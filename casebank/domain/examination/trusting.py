@@ -1,0 +1,139 @@
+"""How far the best reading of a request may be trusted: what decides whether to take it or to ask.
+
+Owns the traits of a reading beside its strongest rival; their weights were learned from phrasings.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from casebank.domain.examination.affinity import Affinity, Floats
+from casebank.domain.examination.answers import Answer
+from casebank.domain.examination.decision import do_differ_in_risk
+from casebank.domain.examination.judgement import chance
+from casebank.domain.examination.kinship import ORDERS, naming, telling
+from casebank.domain.examination.lexicon import EMPTY, VERBS
+from casebank.domain.examination.model import Method
+from casebank.domain.examination.scoring import FULL, Candidate
+from casebank.domain.examination.stepindex import StepIndex
+from casebank.domain.examination.tokens import Reading
+from casebank.domain.examination.weights import TAKE
+
+COMPARED = (
+    "score", "named", "covered", "exact", "literal", "name", "told", "known words", "verb said",
+    "label", "description", "names", "neither", "method", "other method", "affinity", "many names",
+    "order", "whole",
+)  # fmt: skip
+"""Traits whose lead over the strongest rival counts besides."""
+
+
+LEAST_CLEAR, LEAST, LEAST_RISKY = 0.62, 0.7, 0.8
+"""Least chance with which a reading is taken without asking: where its lead is clear too, where it
+is not, and where a near rival differs in cost or risk. Chosen on phrasings, to ask of 1 in 20."""
+POINTED = 2
+"""So many values of technique, or one and the verb, point to a step: *bell at the apex*."""
+NEAR = 0.15
+"""A rival whose score is less behind is near."""
+
+
+def is_trusted(answer: Answer, reading: Reading, index: StepIndex, affinity: Affinity) -> bool:
+    """Whether the best reading may be taken. Never with a doubt about a side or a drug."""
+    top = answer.top
+    if top.doubts or not top.said.techniques:
+        return False
+    if answer.is_sure and (top.is_literal or top.inherits):
+        return True
+    if answer.is_sure and _is_pointed_to(answer, index):
+        return True
+    rivals = [one for one in answer.ranked if one.slug != top.slug]
+    if top.is_literal and any(one.is_literal for one in rivals):
+        return False
+    chance_of_right = trust(answer, reading, index, affinity)
+    if answer.is_sure:
+        return chance_of_right >= LEAST_CLEAR
+    near = [one for one in rivals if top.score - one.score < NEAR]
+    is_risky = any(do_differ_in_risk(index.steps[top.slug], index.steps[one.slug]) for one in near)
+    return chance_of_right >= (LEAST_RISKY if is_risky else LEAST)
+
+
+def _is_pointed_to(answer: Answer, index: StepIndex) -> bool:
+    """Whether nothing but technique was said, twice or with the step's own verb."""
+    top = answer.top
+    verbs = index.steps[top.slug].method in answer.group.methods
+    return top.covered > FULL and top.said.values + verbs >= POINTED
+
+
+def trust(answer: Answer, reading: Reading, index: StepIndex, affinity: Affinity) -> float:
+    """The chance, 0-1, that the answer's best reading is the one meant."""
+    return chance(traits(answer, reading, index, affinity), TAKE)
+
+
+def traits(
+    answer: Answer, reading: Reading, index: StepIndex, affinity: Affinity
+) -> dict[str, float]:
+    """The traits of the best reading, and its leads over the strongest rival, by name."""
+    said = telling(answer, reading)
+    evidence = affinity.of(said)
+    ranked = [one for one in answer.ranked if one.slug != answer.top.slug]
+    places = [index.number[one.slug] for one in answer.ranked]
+    best = max(float(evidence[place]) for place in places)
+    own = dict(_of_candidate(answer.top, answer, said, index, evidence))
+    found = dict(own)
+    found.update(_of_text(answer, reading))
+    found["affinity to best"] = own["affinity"] - best
+    found["affinity is best"] = own["affinity"] >= best
+    found["affinity to all"] = own["affinity"] - float(evidence.max())
+    found["alone"] = not ranked
+    if ranked:
+        other = dict(_of_candidate(ranked[0], answer, said, index, evidence))
+        found.update((f"{name}: lead", own[name] - other[name]) for name in COMPARED)
+        found["lead"] = answer.top.score - ranked[0].score
+        found["rival is part"] = ranked[0].slug in index.steps[answer.top.slug].parts
+        found["rival is whole"] = answer.top.slug in index.steps[ranked[0].slug].parts
+    return found
+
+
+def _of_candidate(
+    one: Candidate, answer: Answer, said: list[str], index: StepIndex, evidence: Floats
+) -> Iterator[tuple[str, float]]:
+    entry = index.entries[index.number[one.slug]]
+    step, methods = entry.step, answer.group.methods
+    total = sum(index.weight(key) for key in said) or 1.0
+    yield from naming(one)
+    yield "name", min(one.name_weight, 10.0)
+    yield "share of name", min(1.0, one.name_weight / total)
+    yield "told", one.told
+    yield "values", one.said.values
+    yield "known words", one.known_words
+    yield "verb said", one.is_verb_said
+    yield "doubtful", bool(one.doubts)
+    label = index.label_keys(one.slug)
+    yield "label", len(label.intersection(said)) / max(1, len(label))
+    described = [key for key in said if key in entry.fits and key not in entry.named_by]
+    named = [key for key in said if key in entry.named_by]
+    yield "description", sum(map(index.weight, described)) / total
+    yield "names", sum(map(index.weight, named)) / total
+    yield "neither", 1 - sum(map(index.weight, described + named)) / total
+    yield "method", step.method in methods
+    yield "other method", bool(methods) and step.method not in methods
+    yield "affinity", float(evidence[index.number[one.slug]])
+    yield "many names", math.log(index.names_of(one.slug))
+    yield "order", step.method in ORDERS
+    yield "treat", step.method is Method.TREAT
+    yield "whole", bool(step.parts)
+    yield "ask of patient", answer.group.is_to_patient is True and step.method is Method.ASK
+    yield "act on patient", answer.group.is_to_patient is True and step.method is not Method.ASK
+
+
+def _of_text(answer: Answer, reading: Reading) -> Iterator[tuple[str, float]]:
+    segments = {reading.tokens[place].segment for place in answer.group.places}
+    yield "sure", answer.is_sure
+    yield "words", min(len(answer.group.content), 12)
+    yield "weight", min(answer.group.weight, 15.0)
+    yield "segments", min(len(segments), 5)
+    yield "outside words", min(len(reading.words), 40) - min(len(answer.group.places), 40)
+    yield "corrected", any(reading.tokens[p].corrected for p in answer.group.content)
+    yield "inherits", answer.top.inherits
+    yield "no verb", all(reading.tokens[p].key not in VERBS for p in answer.group.places)
+    yield "idle", sum(reading.tokens[p].key in EMPTY for p in answer.group.places)
