@@ -1,9 +1,8 @@
 """Reads what a student says they would do, in their own words, as requests for catalogue steps.
 
 Pure and deterministic: the same catalogue, text and earlier request always give the same answer.
-The stages: words and set phrases (``tokens``), spelling (``spelling``), technique phrases
-(``phrases``), denial (``negation``), division into requests (``grouping``), scores (``scoring``)
-or inheritance (``followups``), and whether to take or to ask (``decision``).
+One sentence is answered by ``sentence``; here its readings are compared (words shared by several
+parts: ``sharing``, ``distributing``; the request before: ``context``), and the best is told.
 """
 
 from __future__ import annotations
@@ -15,19 +14,14 @@ from dataclasses import replace
 from functools import cached_property
 
 from casebank.domain.examination.abbreviations import KNOWN_WORDS
-from casebank.domain.examination.answers import (
-    Answer,
-)
+from casebank.domain.examination.answers import Answer
 from casebank.domain.examination.context import (
     inherited,
     is_better_in_context,
     with_context,
     with_what_stays,
 )
-from casebank.domain.examination.decision import (
-    confidence,
-    offered,
-)
+from casebank.domain.examination.decision import confidence, offered
 from casebank.domain.examination.distributing import (
     PLAINLY_ASKED,
     distributed,
@@ -101,6 +95,7 @@ class Resolver:
     def _in_context(
         self, reading: Reading, answers: list[Answer], previous: Earlier
     ) -> tuple[Reading, list[Answer]]:
+        """The same for a text that may lean on the request before."""
         if not leans_back(reading):
             return reading, answers
         fuller = with_context(reading, previous, self._index)

@@ -26,8 +26,6 @@ COMPARED = (
     "order", "whole",
 )  # fmt: skip
 """Traits whose lead over the strongest rival counts besides."""
-
-
 LEAST_CLEAR, LEAST, LEAST_RISKY = 0.62, 0.7, 0.8
 """Least chance with which a reading is taken without asking: where its lead is clear too, where it
 is not, and where a near rival differs in cost or risk. Chosen on phrasings, to ask of 1 in 20."""
@@ -42,19 +40,24 @@ def is_trusted(answer: Answer, reading: Reading, index: StepIndex, affinity: Aff
     top = answer.top
     if top.doubts or not top.said.techniques:
         return False
-    if answer.is_sure and (top.is_literal or top.inherits):
+    if answer.is_sure and (top.is_literal or top.inherits or _is_pointed_to(answer, index)):
         return True
-    if answer.is_sure and _is_pointed_to(answer, index):
-        return True
-    rivals = [one for one in answer.ranked if one.slug != top.slug]
-    if top.is_literal and any(one.is_literal for one in rivals):
+    if top.is_literal and any(one.is_literal for one in _rivals(answer)):
         return False
-    chance_of_right = trust(answer, reading, index, affinity)
+    return trust(answer, reading, index, affinity) >= _least(answer, index)
+
+
+def _least(answer: Answer, index: StepIndex) -> float:
     if answer.is_sure:
-        return chance_of_right >= LEAST_CLEAR
-    near = [one for one in rivals if top.score - one.score < NEAR]
-    is_risky = any(do_differ_in_risk(index.steps[top.slug], index.steps[one.slug]) for one in near)
-    return chance_of_right >= (LEAST_RISKY if is_risky else LEAST)
+        return LEAST_CLEAR
+    this = index.steps[answer.top.slug]
+    near = [one for one in _rivals(answer) if answer.top.score - one.score < NEAR]
+    is_risky = any(do_differ_in_risk(this, index.steps[one.slug]) for one in near)
+    return LEAST_RISKY if is_risky else LEAST
+
+
+def _rivals(answer: Answer) -> list[Candidate]:
+    return [one for one in answer.ranked if one.slug != answer.top.slug]
 
 
 def _is_pointed_to(answer: Answer, index: StepIndex) -> bool:
@@ -75,7 +78,7 @@ def traits(
     """The traits of the best reading, and its leads over the strongest rival, by name."""
     said = telling(answer, reading)
     evidence = affinity.of(said)
-    ranked = [one for one in answer.ranked if one.slug != answer.top.slug]
+    ranked = _rivals(answer)
     places = [index.number[one.slug] for one in answer.ranked]
     best = max(float(evidence[place]) for place in places)
     own = dict(_of_candidate(answer.top, answer, said, index, evidence))
