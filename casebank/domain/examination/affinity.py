@@ -33,7 +33,7 @@ class Affinity:
     def of(self, keys: Iterable[str]) -> Floats:
         """Sum over the distinct keys of ln(share of a step's names with the key / of all), (S,)."""
         total = np.zeros(len(self._names))
-        for key in sorted(set(keys)):
+        for key in sorted(set(keys) & self._index.by_key.keys()):
             total += self._of_key(key)
         return total
 
@@ -44,10 +44,7 @@ class Affinity:
 
     def _evidence(self, key: str) -> Floats:
         index, names = self._index, self._names
-        rows = index.by_key.get(key)
-        if rows is None:
-            return np.zeros(len(names))
-        counts = np.bincount(index.name_steps[rows], minlength=len(names))
+        counts = np.bincount(index.name_steps[index.by_key[key]], minlength=len(names))
         overall = counts.sum() / names.sum()
         described = np.array([key in entry.fits for entry in index.entries])
         share = (counts + (PRIOR_NAMES + DESCRIBED * described) * overall) / (names + PRIOR_NAMES)

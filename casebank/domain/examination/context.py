@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from casebank.domain.examination.answers import Answer
-from casebank.domain.examination.followups import leans_back, points_back
+from casebank.domain.examination.followups import points_back
 from casebank.domain.examination.model import Step
 from casebank.domain.examination.resolution import Earlier
 from casebank.domain.examination.stepindex import StepIndex
@@ -70,7 +70,7 @@ def with_what_stays(
     answers: Sequence[Answer], reading: Reading, previous: Earlier, index: StepIndex
 ) -> list[Answer]:
     """The answers with the side, site and posture of the request before where they stay."""
-    if not answers or answers[0].top.inherits or not leans_back(reading):
+    if not answers or answers[0].top.inherits:
         return list(answers)
     earlier, step = index.steps[previous.step], index.steps[answers[0].top.slug]
     stays = earlier is not step and _is_beside(step, earlier, index)

@@ -1,7 +1,7 @@
 """Gives each part of a sentence what is said once for several: other readings of the same words.
 
 *Tone and power in the left leg*, *right knee: tap and bulge test*, *knee and ankle reflexes*.
-Owns only where the words go; whether a reading is better than the plain one is ``resolve``'s.
+Owns where the words go, and whether that reads better than the plain sentence.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from dataclasses import replace
 from casebank.domain.examination.answers import Answer
 from casebank.domain.examination.lexicon import EMPTY, VERBS
 from casebank.domain.examination.scoring import FULL
+from casebank.domain.examination.sharing import moved, parts_of
 from casebank.domain.examination.stems import key_of
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import ASIDE, COMMA, JOINS, STOP, THEN, Reading, Token
@@ -34,19 +35,12 @@ LONGEST_ENDING = 3
 def distributed(reading: Reading) -> Iterator[Reading]:
     """The readings in which an ending or a topic is said in each part of its list, most telling
     first; none where there is only one part."""
-    parts = _parts(reading)
+    parts = parts_of(reading)
     if len(parts) < 2:
         return
     for found in (_with_topic(parts, reading), *_with_endings(parts, reading)):
         if found is not None:
             yield replace(reading, tokens=tuple(token for part in found for token in part))
-
-
-def _parts(reading: Reading) -> list[Part]:
-    parts: dict[int, list[Token]] = {}
-    for token in reading.tokens:
-        parts.setdefault(token.segment, []).append(token)
-    return list(parts.values())
 
 
 def _kind(part: Part, reading: Reading) -> str:
@@ -64,7 +58,7 @@ def _with_topic(parts: Sequence[Part], reading: Reading) -> list[Part] | None:
     is_open = True
     for part in parts[1:]:
         is_open = is_open and _kind(part, reading) != STOP
-        out.append([*_moved(topic, part), *part] if is_open else part)
+        out.append([*moved(topic, part), *part] if is_open else part)
     return out
 
 
@@ -75,7 +69,7 @@ def _with_endings(parts: Sequence[Part], reading: Reading) -> Iterator[list[Part
         if any(token.key in VERBS for token in final):
             continue
         for ending in _endings(final):
-            said = [[*part, *_moved(ending, part)] for part in before]
+            said = [[*part, *moved(ending, part)] for part in before]
             yield [*parts[:start], *said, *parts[last:]]
 
 
@@ -102,10 +96,6 @@ def _endings(part: Part) -> Iterator[Part]:
         yield part[content[-length] :]
 
 
-def _moved(tokens: Part, part: Part) -> list[Token]:
-    return [token._replace(segment=part[0].segment, clause=part[0].clause) for token in tokens]
-
-
 def is_better_distributed(
     others: Sequence[Answer], answers: Sequence[Answer], reading: Reading, index: StepIndex
 ) -> bool:
@@ -119,7 +109,7 @@ def is_better_distributed(
         return False
     if steps == plain and len(others) == len(answers):
         return _told(others) > _told(answers) and _are_no_weaker(others, answers)
-    if not all(_is_strong(one) for one in others):
+    if not are_strong(others):
         return False
     if len(answers) == 1 and answers[0].is_sure and is_all(answers[0], reading):
         return False
@@ -141,8 +131,9 @@ def _are_no_weaker(others: Sequence[Answer], answers: Sequence[Answer]) -> bool:
     return all(one.top.slug == two.top.slug and one.is_sure >= two.is_sure for one, two in pairs)
 
 
-def _is_strong(answer: Answer) -> bool:
-    return answer.is_sure and max(answer.top.named, answer.top.covered) > FULL
+def are_strong(answers: Sequence[Answer]) -> bool:
+    """Whether every answer is sure, and named in full or of all words said."""
+    return all(one.is_sure and max(one.top.named, one.top.covered) > FULL for one in answers)
 
 
 def _steps(answers: Sequence[Answer]) -> set[str]:

@@ -6,6 +6,7 @@ Owns the table. When it is used is ``cleaning``'s.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 _SIDE = r"(?:left|right)"
 _OWNER = r"(?:the |this |my |your |his |her |their )?"
@@ -256,17 +257,12 @@ SPOKEN = tuple(
 Trigger = tuple[str, re.Pattern[str]]
 
 
-class _Triggers(dict[str, tuple[Trigger, ...]]):
-    """A word to the idle speech it may be part of; worked out at the word's first use."""
-
-    def __missing__(self, word: str) -> tuple[Trigger, ...]:
-        self[word] = tuple(
-            (need, pattern)
-            for needs, pattern, _ in SPOKEN
-            for need in needs
-            if _may_begin(need, word)
-        )
-        return self[word]
+@lru_cache(maxsize=20_000)
+def _triggers(word: str) -> tuple[Trigger, ...]:
+    """The idle speech that a word may be part of."""
+    return tuple(
+        (need, pattern) for needs, pattern, _ in SPOKEN for need in needs if _may_begin(need, word)
+    )
 
 
 def _may_begin(need: str, word: str) -> bool:
@@ -275,13 +271,10 @@ def _may_begin(need: str, word: str) -> bool:
     return word.endswith(first) if space else first in word
 
 
-_TRIGGERS = _Triggers()
-
-
 def is_idle_in(words: list[str], low: str) -> bool:
     """Whether there is idle speech in a text of these words, all small letters."""
     for word in words:
-        for need, pattern in _TRIGGERS[word]:
+        for need, pattern in _triggers(word):
             if need in low and pattern.search(low):
                 return True
     return False

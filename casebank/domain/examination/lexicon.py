@@ -139,9 +139,6 @@ STATED = _keys("hes shes theyre hed shed")
 """Words that begin a statement about the patient, not a request."""
 POSITIONS = {"sit-up": "sitting", "lay-flat": "supine"}
 """Steps that put the patient in a posture, to the posture."""
-PURPOSES = _keys("for if whether")
-AIMS = [[key] for key in sorted(_keys("see find judge tell test look check exclude assess"))]
-"""Words that begin what a request is for; the second after *to*."""
 RESTARTS, WILLING = _keys("id ill lets please"), _keys("would will want should prefer shall")
 """Where a speaker begins anew after a denial, the second after *I*."""
 FOLLOW_MARKERS = _keys(
@@ -150,9 +147,7 @@ FOLLOW_MARKERS = _keys(
 )
 POINTERS = _keys("it that there this one too still keep compare vs versus next side")
 """Words that point back to what was done or found, less plainly."""
-GOING_ON = _keys(
-    "now next what how just only so also ok okay further higher lower deeper more then and"
-)
+GOING_ON = _keys("now next what how just only so also ok okay further higher lower deeper more")
 """First words of a text that goes on from the one before."""
 OTHER_SIDE, SWAPPED = _keys("other opposite contralateral another"), _keys("swap switch")
 SIDE_WORDS = {"left": "left", "l": "left", "lhs": "left", "lt": "left",

@@ -24,6 +24,7 @@ from casebank.domain.examination.context import (
 from casebank.domain.examination.decision import confidence, offered
 from casebank.domain.examination.distributing import (
     PLAINLY_ASKED,
+    are_strong,
     distributed,
     is_all,
     is_better_distributed,
@@ -39,7 +40,6 @@ from casebank.domain.examination.resolution import (
     Status,
     Suggestion,
 )
-from casebank.domain.examination.scoring import FULL
 from casebank.domain.examination.sentence import SentenceReader
 from casebank.domain.examination.sharing import does_say_then, with_shared_objects
 from casebank.domain.examination.spelling import Speller
@@ -173,7 +173,7 @@ def _is_better_shared(
     """Whether objects given to several verbs make several sure requests that were not seen."""
     if len({answer.top.slug for answer in others}) < 2:
         return False
-    if not all(one.is_sure and max(one.top.named, one.top.covered) > FULL for one in others):
+    if not are_strong(others):
         return False
     is_one = len(answers) == 1 and answers[0].is_sure and is_all(answers[0], plain)
     return does_say_then(shared) or not is_one

@@ -51,11 +51,11 @@ class SentenceReader:
         least: float = LEAST,
     ) -> list[Answer]:
         """The requests of a sentence in order, each with whether it may be taken."""
-        matches = self._usable(reading)[0]
-        parts = self.parts(reading, previous, near)
+        usable = self._usable(reading)
+        parts = self._parts(reading, *usable, previous, near)
         found = without_parts_of_wholes(kept(parts, reading, self.index, least), self.index)
-        found = with_stray_manner(found, reading, matches, self.index)
-        return with_shared_manner(found, reading, matches, self.index)
+        found = with_stray_manner(found, reading, usable[0], self.index)
+        return with_shared_manner(found, reading, usable[0], self.index)
 
     def judged(self, answers: Sequence[Answer], reading: Reading) -> list[Answer]:
         """The answers, each with whether it may be taken by all its traits."""
@@ -64,11 +64,18 @@ class SentenceReader:
             for one in answers
         ]
 
-    def parts(
-        self, reading: Reading, previous: Earlier | None = None, near: str = ""
-    ) -> list[Answer]:
+    def parts(self, reading: Reading, previous: Earlier | None = None) -> list[Answer]:
         """What each part of the sentence would be answered, request or not."""
-        matches, allowed = self._usable(reading)
+        return self._parts(reading, *self._usable(reading), previous, "")
+
+    def _parts(
+        self,
+        reading: Reading,
+        matches: Sequence[Match],
+        allowed: Sequence[bool],
+        previous: Earlier | None,
+        near: str,
+    ) -> list[Answer]:
         ranking = Ranking(reading, matches, allowed, self.index, previous, near)
         price = costs(reading, self._tied(reading, matches))
         if tuple(token.key for token in reading.tokens) in self.index.word_for_word:

@@ -17,22 +17,23 @@ PRONOUNS = frozenset({"it", "them", "they", "these", "those", "this", "that"})
 
 def with_shared_objects(reading: Reading) -> Reading | None:
     """The reading with shared objects said in each part; None where nothing is shared."""
-    parts = _parts(reading)
+    parts = parts_of(reading)
     found = list(parts)
     for place in range(len(parts) - 1):
         this, following = parts[place], parts[place + 1]
         kind = reading.breaks[following[0].segment]
         if kind in (*JOINS, THEN) and _is_bare_verb(this, following):
-            found[place] = this + _moved(_objects(parts, place + 1, reading), this)
+            found[place] = this + moved(_objects(parts, place + 1, reading), this)
         elif kind in (*JOINS, THEN, COMMA) and _points_back(following):
             objects = [token for token in this if _is_object(token)]
-            found[place + 1] = following + _moved(objects, following)
+            found[place + 1] = following + moved(objects, following)
     if found == parts:
         return None
     return replace(reading, tokens=tuple(token for part in found for token in part))
 
 
-def _parts(reading: Reading) -> list[list[Token]]:
+def parts_of(reading: Reading) -> list[list[Token]]:
+    """The tokens of each segment, in order."""
     parts: dict[int, list[Token]] = {}
     for token in reading.tokens:
         parts.setdefault(token.segment, []).append(token)
@@ -74,5 +75,6 @@ def _is_object(token: Token) -> bool:
     return token.key not in VERBS and token.key not in EMPTY
 
 
-def _moved(objects: Sequence[Token], part: Sequence[Token]) -> list[Token]:
+def moved(objects: Sequence[Token], part: Sequence[Token]) -> list[Token]:
+    """The tokens as if they were said in that part."""
     return [token._replace(segment=part[0].segment) for token in objects]
