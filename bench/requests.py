@@ -26,10 +26,9 @@ PHRASINGS = Path(__file__).parents[1] / "tests" / "evaluation" / "phrasings"
 
 def texts() -> list[str]:
     """Requests in students' words that are understood as one step; far more than are repeated."""
-    from casebank.core.fixtures import load_catalogue
-    from casebank.domain.examination.resolve import Resolver
+    from casebank.core.fixtures import load_catalogue, load_resolver
 
-    resolver, steps = Resolver(load_catalogue()), load_catalogue().steps
+    resolver, steps = load_resolver(), load_catalogue().steps
     said = [
         entry["text"]
         for path in sorted(PHRASINGS.rglob("*.toml"))

@@ -12,6 +12,7 @@ from uuid import UUID
 from django.db import DatabaseError, connections
 
 from casebank.cases.models import CaseVersion, CatalogueRelease
+from casebank.core.fixtures import load_word_table
 from casebank.domain.casefile.compile import CompiledCase, compile_case
 from casebank.domain.casefile.schema import CaseDocument
 from casebank.domain.encounter.model import Request
@@ -53,7 +54,7 @@ class Reader:
     """
 
     def __init__(self, catalogue: Catalogue) -> None:
-        self._resolver = Resolver(catalogue)
+        self._resolver = Resolver(catalogue, load_word_table())
         self._remembered = lru_cache(maxsize=8192)(self._resolve)
 
     def resolve(self, text: str, previous: Earlier | None = None) -> Resolution:

@@ -11,8 +11,10 @@ from pathlib import Path
 from casebank.domain.examination.catalogue import parse_catalogue
 from casebank.domain.examination.model import Catalogue
 from casebank.domain.examination.resolve import Resolver
+from casebank.domain.examination.wordweights import WordTable, table_of
 
 FIXTURES = Path(__file__).resolve().parents[2] / "fixtures"
+WORD_WEIGHTS = FIXTURES / "word-weights.npz"
 
 
 def catalogue_texts() -> dict[str, str]:
@@ -37,9 +39,15 @@ def load_catalogue() -> Catalogue:
 
 
 @lru_cache(maxsize=1)
+def load_word_table() -> WordTable:
+    """What words say for steps, read once a process."""
+    return table_of(WORD_WEIGHTS.read_bytes())
+
+
+@lru_cache(maxsize=1)
 def load_resolver() -> Resolver:
     """The resolver of the shipped catalogue, compiled once a process."""
-    return Resolver(load_catalogue())
+    return Resolver(load_catalogue(), load_word_table())
 
 
 def _texts(folder: str, pattern: str) -> dict[str, str]:

@@ -13,7 +13,8 @@ from pathlib import Path
 
 FOLDER = Path(__file__).parent / "phrasings"
 HALVES = ("tune", "report")
-READ_THROUGH = frozenset({"third", "sixth"})
+READ_THROUGH = frozenset({"third", "sixth", "ninth", "tenth"})
+COUNTED_ONLY = frozenset({"eleventh"})
 KEYS = {"text", "step", "technique", "may", "ambiguous", "accept", "further", "after"}
 
 
@@ -46,7 +47,10 @@ class Phrasing:
     @property
     def half(self) -> str:
         """``tune`` or ``report``, by the parity of the SHA-256 of the text in UTF-8; a batch that
-        was read through to improve the resolver is ``tune`` as a whole."""
+        was read through to improve the resolver is ``tune`` as a whole, one that was only ever
+        counted is ``report``."""
+        if self.batch in COUNTED_ONLY:
+            return "report"
         if self.batch in READ_THROUGH:
             return "tune"
         return HALVES[hashlib.sha256(self.text.encode()).digest()[-1] % 2]

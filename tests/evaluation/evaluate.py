@@ -12,7 +12,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
-from casebank.core.fixtures import load_catalogue
+from casebank.core.fixtures import load_resolver
 from casebank.domain.examination.resolve import Resolver
 from tests.evaluation.entries import HALVES, Phrasing, Wanted, load_phrasings
 from tests.evaluation.grading import Grade, Request, grade
@@ -24,7 +24,7 @@ Row = tuple[Phrasing, Grade, str]
 def main(arguments: Sequence[str] | None = None) -> int:
     """Print the counts of the halves asked for; 0 always: this measures, it does not judge."""
     options = _options(arguments)
-    resolver = Resolver(load_catalogue())
+    resolver = load_resolver()
     chosen = [options.half] if options.half else list(HALVES)
     phrasings = [one for one in load_phrasings() if options.batch in ("", one.batch)]
     for half in chosen:

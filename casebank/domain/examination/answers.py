@@ -15,6 +15,9 @@ from casebank.domain.examination.scoring import Candidate
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import AND, ASIDE, COMMA, QUERY, THEN, Reading
 
+_LISTS = frozenset({AND, COMMA})
+_POINTING = frozenset({"that", "same", "there"})
+
 
 @dataclass(frozen=True)
 class Answer:
@@ -47,6 +50,7 @@ def with_shared_manner(
     if len(answers) < 2:
         return answers
     answers = _with_topic_manner(answers, reading, matches, index)
+    answers = _with_shared_side(answers, reading, index)
     last = answers[-1].group
     segment = reading.tokens[last.places[-1]].segment
     places = {p for p in last.content if reading.tokens[p].segment == segment}
@@ -59,6 +63,44 @@ def with_shared_manner(
         return answers
     values = {match.value for match in shared}
     return [*(_told(answer, values, index) for answer in answers[:-1]), answers[-1]]
+
+
+def _with_shared_side(answers: list[Answer], reading: Reading, index: StepIndex) -> list[Answer]:
+    """A side told of the last of a list holds for those before it in the same region, *Phalen and
+    Tinel, right wrist*; and one told before holds where *that side*, *the same* points to it."""
+    out = list(answers)
+    told = _side_of(out[-1])
+    for number in range(len(out) - 2, -1, -1):
+        is_listed = reading.breaks[_segment(out[number + 1].group.places[0], reading)] in _LISTS
+        if not told or not is_listed or not _are_of_one_region(out[number], out[-1], index):
+            break
+        out[number] = _sided(out[number], told, index)
+    for number in range(1, len(out)):
+        before = _side_of(out[number - 1])
+        if before and _points(out[number], reading):
+            out[number] = _sided(out[number], before, index)
+    return out
+
+
+def _side_of(answer: Answer) -> str:
+    sides = {said.get("side", "") for said in answer.top.said.techniques}
+    return sides.pop() if len(sides) == 1 else ""
+
+
+def _sided(answer: Answer, side: str, index: StepIndex) -> Answer:
+    return answer if _side_of(answer) else _told(answer, {("side", side)}, index)
+
+
+def _are_of_one_region(one: Answer, two: Answer, index: StepIndex) -> bool:
+    here, there = (index.steps[each.top.slug] for each in (one, two))
+    return here.region == there.region
+
+
+def _points(answer: Answer, reading: Reading) -> bool:
+    """Whether a part says *that*, *same* or *there*: of the side before it."""
+    segments = {_segment(place, reading) for place in answer.group.places}
+    said = {token.key for token in reading.tokens if token.segment in segments}
+    return not said.isdisjoint(_POINTING)
 
 
 def _with_topic_manner(

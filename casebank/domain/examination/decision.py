@@ -139,6 +139,8 @@ def confidence(ranked: Sequence[Candidate], place: int = 0) -> float:
 
 
 def offered(ranked: Sequence[Candidate]) -> list[int]:
-    """Places of the candidates worth offering when asking back."""
+    """Places of the candidates worth offering when asking back: the best always."""
     least = max(ASK, ranked[0].score - 0.2)
-    return [place for place, one in enumerate(ranked) if one.score >= least][:MOST_OFFERED]
+    return [place for place, one in enumerate(ranked) if place == 0 or one.score >= least][
+        :MOST_OFFERED
+    ]

@@ -47,6 +47,15 @@ def group_of(
     )
 
 
+def keys_of(group: Group, reading: Reading) -> list[str]:
+    """The keys of a group's words, before them the verb that it takes over, if it does."""
+    said = [reading.tokens[place].key for place in group.places]
+    if not group.is_verb_inherited:
+        return said
+    before = [token.key for token in reading.tokens[: group.places[0]] if token.key in VERBS]
+    return [*before[-1:], *said]
+
+
 def _is_to_patient(reading: Reading) -> bool | None:
     """Whether the patient is spoken to (*do you*) or of (*his*); None where neither is said."""
     said = {word.lower() for word in reading.words}

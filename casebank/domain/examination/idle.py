@@ -8,6 +8,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from casebank.domain.examination.sidespeech import SIDES
+
 _SIDE = r"(?:left|right)"
 _OWNER = r"(?:the |this |my |your |his |her |their )?"
 _PATIENT = r"(?:patient|him|her|them|you|mr \w+|mrs \w+|man|woman|lady|gentleman)"
@@ -249,7 +251,8 @@ IDLE: tuple[tuple[str, str, str], ...] = (
     ("thoscope", r"\bst[ae]thoscope\b", "stethoscope"),
 )
 SPOKEN = tuple(
-    (tuple(needs.split("|")), re.compile(pattern, re.IGNORECASE), by) for needs, pattern, by in IDLE
+    (tuple(needs.split("|")), re.compile(pattern, re.IGNORECASE), by)
+    for needs, pattern, by in (*SIDES, *IDLE)
 )
 """Idle speech: what a text must hold for the pattern to be worth trying, the pattern, its place."""
 

@@ -17,8 +17,13 @@ def chance(traits: Mapping[str, float], weights: Mapping[str, float]) -> float:
 
     A trait without a weight counts nothing.
     """
-    total = weights[BIAS]
+    return 1 / (1 + math.exp(-max(-30.0, min(30.0, total(traits, weights)))))
+
+
+def total(traits: Mapping[str, float], weights: Mapping[str, float]) -> float:
+    """The log odds that the weights give: the bias, if any, and each trait's share."""
+    found = weights.get(BIAS, 0.0)
     for name, value in traits.items():
         if value:
-            total += value * weights.get(name, 0.0)
-    return 1 / (1 + math.exp(-max(-30.0, min(30.0, total))))
+            found += value * weights.get(name, 0.0)
+    return found

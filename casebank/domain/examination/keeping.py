@@ -10,6 +10,8 @@ from collections.abc import Iterable, Sequence
 from functools import partial
 
 from casebank.domain.examination.answers import Answer
+from casebank.domain.examination.choosing import Grounds
+from casebank.domain.examination.groups import keys_of
 from casebank.domain.examination.judgement import chance
 from casebank.domain.examination.kinship import ORDERS, Traits, kinship, naming
 from casebank.domain.examination.lexicon import EMPTY, VERBS
@@ -36,12 +38,12 @@ _PERSONS = {name: frozenset(words.split()) for name, words in PERSONS.items()}
 
 
 def kept(
-    answers: Sequence[Answer], reading: Reading, index: StepIndex, least: float = LEAST
+    answers: Sequence[Answer], reading: Reading, grounds: Grounds, least: float = LEAST
 ) -> list[Answer]:
     """The answers that stand as requests, in order, each by at least that chance."""
-    if len(answers) < 2 or _are_joined_names(answers, reading):
+    if len(answers) < 2 or _are_joined_names(answers, reading) or _are_listed(answers, grounds):
         return list(answers)
-    chances = [chance(each, KEEP) for each in traits(answers, reading, index)]
+    chances = [chance(each, KEEP) for each in traits(answers, reading, grounds)]
     least = min(least, max(chances))
     return [one for one, likely in zip(answers, chances, strict=True) if likely >= least]
 
@@ -52,22 +54,30 @@ def _are_joined_names(answers: Sequence[Answer], reading: Reading) -> bool:
     return are_names and all(_kind(one, reading) in (*JOINS, THEN) for one in answers[1:])
 
 
-def traits(answers: Sequence[Answer], reading: Reading, index: StepIndex) -> list[dict[str, float]]:
+def _are_listed(answers: Sequence[Answer], grounds: Grounds) -> bool:
+    """Whether the sentence is a list of whole names, all done alike: *liver, spleen, kidneys*."""
+    methods = {grounds.index.steps[one.top.slug].method for one in answers}
+    are_names = all(one.top.is_literal and one.is_sure for one in answers)
+    return len(answers) > 2 and len(methods) == 1 and are_names
+
+
+def traits(answers: Sequence[Answer], reading: Reading, grounds: Grounds) -> list[dict[str, float]]:
     """The traits of each answer among its neighbours, two or more; each by its name."""
     whole = dict(_of_sentence(answers, reading))
-    describe = partial(_traits, answers, reading, index, whole)
+    describe = partial(_traits, answers, reading, grounds, whole)
     return [describe(number) for number in range(len(answers))]
 
 
 def _traits(
     answers: Sequence[Answer],
     reading: Reading,
-    index: StepIndex,
+    grounds: Grounds,
     whole: dict[str, float],
     number: int,
 ) -> dict[str, float]:
-    this = answers[number]
+    this, index = answers[number], grounds.index
     found = dict(whole)
+    found.update(_heard(this, answers, reading, grounds))
     found.update(_of_answer(this, index))
     found.update(_among(number, answers, index))
     found.update(_of_speech(this, reading))
@@ -77,6 +87,20 @@ def _traits(
         kin = kinship(this, other, reading, index)
         found.update((f"{name}: {trait}", value) for trait, value in kin)
     return found
+
+
+def _heard(this: Answer, answers: Sequence[Answer], reading: Reading, grounds: Grounds) -> Traits:
+    """What the words say for a part's step: its own words, and all of the sentence's."""
+    number = grounds.index.number
+    all_words = grounds.weights.of([token.key for token in reading.tokens])
+    here = grounds.weights.of(keys_of(this.group, reading))
+    own, place = float(all_words[number[this.top.slug]]), number[this.top.slug]
+    others = [float(all_words[number[one.top.slug]]) for one in answers if one is not this]
+    yield "heard", float(here[place])
+    yield "heard to best", float(here[place] - here.max())
+    yield "heard in all", own
+    yield "heard in all to best", own - float(all_words.max())
+    yield "heard in all to others", own - max(others)
 
 
 def _others(number: int, answers: Sequence[Answer]) -> list[tuple[str, Answer]]:

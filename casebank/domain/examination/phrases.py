@@ -10,19 +10,22 @@ from dataclasses import dataclass
 
 from casebank.domain.examination.lexicon import EMPTY, KEPT, SIDE_WORDS, TELLING
 from casebank.domain.examination.model import SLOTS, Catalogue, SlotValue
-from casebank.domain.examination.tokens import COMMA, STOP, THEN, Reading, Token, keys
+from casebank.domain.examination.tokens import COMMA, STOP, THEN, Reading, Token, base, keys
 
+_PERSONS = frozenset(
+    ["i", "im", "ill", "me", "my", "you", "your", "him", "his", "her", "them", "their", "patient"]
+)
 Value = tuple[str, str]
 """Slot and value slug."""
 
 
 @dataclass(frozen=True)
 class Phrase:
-    """The keys that say a value, in order."""
+    """The keys that say a value, in order; side by side where ``is_close``."""
 
     keys: tuple[str, ...]
     value: Value
-    is_handed: bool
+    is_close: bool
 
 
 @dataclass(frozen=True)
@@ -83,22 +86,25 @@ def _phrases_of(value: SlotValue) -> Iterable[Phrase]:
     for text in (value.label, value.label.partition(" (")[0], *slug, *value.phrases):
         said = content_keys(text)
         if said and not all(key in KEPT for key in said):
-            handed = any(key in SIDE_WORDS for key in said)
-            yield Phrase(said, (value.slot, value.slug), handed)
+            close = any(key in SIDE_WORDS or key in _PERSONS for key in said)
+            yield Phrase(said, (value.slot, value.slug), close)
 
 
 def content_keys(text: str) -> tuple[str, ...]:
     """The keys of a phrase without empty words; none where a key stands twice (*side to side*).
 
-    Where a single word would be left, empty words that tell stay: *full minute*, *ten points*.
+    Where a single word would be left, empty words that tell stay (*full minute*, *ten points*), and
+    all words where a person is named: *on his back*, *against me*.
     """
     said = keys(text)
-    if any("*" in key for key in said):
+    content = tuple(key for key in said if base(key) not in EMPTY)
+    if any("*" in key for key in content):
         return ()
-    content = tuple(key for key in said if key not in EMPTY)
+    if len(set(content) - KEPT) < 2 and not _PERSONS.isdisjoint(said):
+        return said
     if len(content) > 1:
         return content
-    return tuple(key for key in said if key not in EMPTY or key in TELLING)
+    return tuple(key for key in said if base(key) not in EMPTY or key in TELLING)
 
 
 def _places(
@@ -108,17 +114,13 @@ def _places(
         return (start,)
     anchor = phrase.keys.index(tokens[start].key)
     in_order = _in_order(tokens, start, phrase, anchor, reading)
-    if in_order or phrase.is_handed or len(phrase.keys) > 6:
+    if in_order or phrase.is_close or len(phrase.keys) > 6:
         return in_order
     return _any_order(tokens, start, phrase, reading)
 
 
 def _in_order(
-    tokens: Sequence[Token],
-    start: int,
-    phrase: Phrase,
-    anchor: int,
-    reading: Reading,
+    tokens: Sequence[Token], start: int, phrase: Phrase, anchor: int, reading: Reading
 ) -> tuple[int, ...]:
     before = _walk(tokens, start, phrase.keys[:anchor][::-1], -1, phrase, reading)
     after = _walk(tokens, start, phrase.keys[anchor + 1 :], 1, phrase, reading)
@@ -150,21 +152,18 @@ def _walk(
             if _may_stand_between(tokens[place], phrase):
                 continue
             strangers += 1
-            if phrase.is_handed or strangers > 1:
+            if phrase.is_close or strangers > 1:
                 return None
     return found
 
 
 def _may_stand_between(token: Token, phrase: Phrase) -> bool:
     """Empty words, and a side where the phrase has none of its own."""
-    return token.key in EMPTY or (token.key in SIDE_WORDS and not phrase.is_handed)
+    return token.key in EMPTY or (token.key in SIDE_WORDS and not phrase.is_close)
 
 
 def _any_order(
-    tokens: Sequence[Token],
-    start: int,
-    phrase: Phrase,
-    reading: Reading,
+    tokens: Sequence[Token], start: int, phrase: Phrase, reading: Reading
 ) -> tuple[int, ...]:
     """The phrase's keys in any order, side by side but for empty words."""
     wanted = list(phrase.keys)
@@ -189,6 +188,6 @@ def _are_joined(one: Token, two: Token, phrase: Phrase, reading: Reading) -> boo
         return True
     low, high = sorted((one.segment, two.segment))
     between = reading.breaks[low + 1 : high + 1]
-    if phrase.is_handed and COMMA in between:
+    if phrase.is_close and COMMA in between:
         return False
     return not {STOP, THEN} & set(between) and len(between) <= 2

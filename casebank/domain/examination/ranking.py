@@ -13,18 +13,23 @@ from casebank.domain.examination.answers import Answer
 from casebank.domain.examination.context import nearness
 from casebank.domain.examination.decision import is_sure, with_the_closer_part_first
 from casebank.domain.examination.followups import follow_up
-from casebank.domain.examination.groups import Group, group_of
+from casebank.domain.examination.groups import Group, group_of, keys_of
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.phrases import Match
 from casebank.domain.examination.resolution import Earlier
 from casebank.domain.examination.scoring import FULL, Candidate, candidates
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import AND, COMMA, Reading
+from casebank.domain.examination.wordweights import NO_TABLE, WordWeights
 
 UNSURE = 0.75
 """What a reading that would be asked back is worth when the sentence is divided."""
 A_WORD_MORE = 0.1
 """A name that weighs this much more than either part's own spans both parts."""
+
+OF_PART, OF_ALL = 3, 2
+"""So many steps for which the words of a part, and of the whole text, speak most are looked at."""
+NO_WEIGHTS = WordWeights(NO_TABLE, ())
 
 
 class Ranking:
@@ -38,7 +43,10 @@ class Ranking:
         index: StepIndex,
         previous: Earlier | None,
         near: str = "",
+        weights: WordWeights = NO_WEIGHTS,
     ) -> None:
+        self._weights = weights
+        self._whole = weights.first([token.key for token in reading.tokens], OF_ALL)
         self._near = index.steps.get(near)
         self._reading, self._matches, self._allowed = reading, matches, allowed
         self._index, self._previous = index, previous
@@ -108,7 +116,8 @@ class Ranking:
         return sorted(drawn, key=lambda one: (-one.score, one.slug))
 
     def _candidates(self, group: Group, previous: Earlier | None) -> list[Candidate]:
-        found = self._drawn_near(candidates(self._reading, group, self._index))
+        also = (*self._weights.first(keys_of(group, self._reading), OF_PART), *self._whole)
+        found = self._drawn_near(candidates(self._reading, group, self._index, also))
         fresh = with_the_closer_part_first(found, self._index.steps)
         follow = follow_up(self._reading, group, self._index, previous)
         if follow is None:

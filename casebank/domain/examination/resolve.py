@@ -47,17 +47,18 @@ from casebank.domain.examination.stems import key_of
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.suggest import Suggester
 from casebank.domain.examination.tokens import Reading, plain_words, read
+from casebank.domain.examination.wordweights import NO_TABLE, WordTable
 
 
 class Resolver:
     """A catalogue compiled for reading requests; build once, share freely."""
 
-    def __init__(self, catalogue: Catalogue) -> None:
+    def __init__(self, catalogue: Catalogue, table: WordTable = NO_TABLE) -> None:
         self.catalogue = catalogue
         with _collector_paused():
             book = PhraseBook(catalogue)
             self._index = StepIndex(catalogue, book.keys)
-        self.sentences = SentenceReader(self._index, book)
+        self.sentences = SentenceReader(self._index, book, table)
         self._known = self._index.known_keys | EMPTY | COMMON
 
     def resolve(

@@ -5,6 +5,7 @@ Owns the numbers. What is done with them is ``decision``'s.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from casebank.domain.examination.coverage import (
@@ -14,7 +15,7 @@ from casebank.domain.examination.coverage import (
     worths,
 )
 from casebank.domain.examination.doubts import doubts, is_question
-from casebank.domain.examination.groups import Group
+from casebank.domain.examination.groups import Group, keys_of
 from casebank.domain.examination.lexicon import COMMON, KEPT, VERBS
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.shortlist import Hit, shortlist
@@ -41,7 +42,7 @@ RESISTED, AGAINST_ME = ("effort", "resisted"), 0.08
 LITERAL, NOTHING_ELSE, WORD_FOR_WORD = 1.3, 1.45, 1.5
 """Scores of a step of which the whole text is a name: but for empty words in both, in the text
 alone, or word for word."""
-SHORTLIST, FEW = 8, 4
+SHORTLIST, FEW = 5, 4
 """Steps that are looked at closely; fewer where all that was said is some step's name."""
 FULL = 0.99
 """From here on a name counts as said in full."""
@@ -71,10 +72,13 @@ class Candidate:
     name_places: frozenset[int] = frozenset()
 
 
-def candidates(reading: Reading, group: Group, index: StepIndex) -> list[Candidate]:
-    """The best steps for a group, the best first."""
+def candidates(
+    reading: Reading, group: Group, index: StepIndex, also: Sequence[int] = ()
+) -> list[Candidate]:
+    """The best steps for a group, and those ``also`` to be looked at, the best first."""
     literally = _literally(reading, group, index)
-    hits = shortlist(reading, group, index, FEW if literally else SHORTLIST)
+    most = FEW if literally else SHORTLIST
+    hits = shortlist(reading, group, index, most, () if literally else also)
     found = [
         _candidate(reading, group, index, number, hits.get(number), literally.get(number, 0.0))
         for number in sorted(hits.keys() | literally.keys())
@@ -89,6 +93,9 @@ def _literally(reading: Reading, group: Group, index: StepIndex) -> dict[int, fl
     found = dict.fromkeys(index.literals.get(content, ()), LITERAL)
     found.update(dict.fromkeys(index.word_for_word.get(content, ()), NOTHING_ELSE))
     found.update(dict.fromkeys(index.word_for_word.get(said, ()), WORD_FOR_WORD))
+    if group.is_verb_inherited and not found:
+        whole = literal(keys_of(group, reading))
+        found = dict.fromkeys(index.literals.get(whole, ()), LITERAL)
     return found
 
 

@@ -18,9 +18,11 @@ from casebank.domain.examination.answers import (
     with_values_as_manner,
     without_parts_of_wholes,
 )
+from casebank.domain.examination.choosing import Grounds, chosen
 from casebank.domain.examination.decision import is_worth_asking
 from casebank.domain.examination.grouping import costs, divide
 from casebank.domain.examination.keeping import LEAST, kept
+from casebank.domain.examination.kinship import telling
 from casebank.domain.examination.lexicon import is_idle
 from casebank.domain.examination.negation import allowed_tokens
 from casebank.domain.examination.neighbours import with_ties_by_neighbours
@@ -29,14 +31,20 @@ from casebank.domain.examination.ranking import Ranking
 from casebank.domain.examination.resolution import Earlier
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading, literal
-from casebank.domain.examination.trusting import is_trusted
+from casebank.domain.examination.trusting import is_trusted, trust
+from casebank.domain.examination.wordweights import NO_TABLE, WordTable, WordWeights
+
+LIKELY, MOSTLY = 0.5, 0.75
+"""A reading of which no name is near is worth asking about from this chance on, and where this
+share of the words was met before."""
 
 
 class SentenceReader:
     """Answers the parts of a sentence by one catalogue; build once, share freely."""
 
-    def __init__(self, index: StepIndex, book: PhraseBook) -> None:
-        self.index, self.affinity = index, Affinity(index)
+    def __init__(self, index: StepIndex, book: PhraseBook, table: WordTable = NO_TABLE) -> None:
+        weights = WordWeights(table, [entry.step.slug for entry in index.entries])
+        self.index, self.grounds = index, Grounds(index, Affinity(index), weights)
         self._book = book
 
     def matches(self, reading: Reading) -> Sequence[Match]:
@@ -53,16 +61,13 @@ class SentenceReader:
         """The requests of a sentence in order, each with whether it may be taken."""
         usable = self._usable(reading)
         parts = self._parts(reading, *usable, previous, near)
-        found = without_parts_of_wholes(kept(parts, reading, self.index, least), self.index)
+        found = without_parts_of_wholes(kept(parts, reading, self.grounds, least), self.index)
         found = with_stray_manner(found, reading, usable[0], self.index)
         return with_shared_manner(found, reading, usable[0], self.index)
 
     def judged(self, answers: Sequence[Answer], reading: Reading) -> list[Answer]:
         """The answers, each with whether it may be taken by all its traits."""
-        return [
-            replace(one, is_sure=is_trusted(one, reading, self.index, self.affinity))
-            for one in answers
-        ]
+        return [replace(one, is_sure=is_trusted(one, reading, self.grounds)) for one in answers]
 
     def parts(self, reading: Reading, previous: Earlier | None = None) -> list[Answer]:
         """What each part of the sentence would be answered, request or not."""
@@ -76,17 +81,32 @@ class SentenceReader:
         previous: Earlier | None,
         near: str,
     ) -> list[Answer]:
-        ranking = Ranking(reading, matches, allowed, self.index, previous, near)
+        weights = self.grounds.weights
+        ranking = Ranking(reading, matches, allowed, self.index, previous, near, weights)
         price = costs(reading, self._tied(reading, matches))
         if tuple(token.key for token in reading.tokens) in self.index.word_for_word:
             found = [range(len(reading.breaks))]
         else:
             found = divide(ranking.present, ranking.worth, price, ranking.are_names)
         answers = [ranking.answer(segments) for segments in found]
-        worthy = [one for one in answers if one and is_worth_asking(one.top)]
+        if not near:
+            answers = [one and chosen(one, reading, self.grounds) for one in answers]
+        worthy = self._worthy([one for one in answers if one], reading)
         settled = with_ties_by_neighbours(worthy, self.index)
         manner = with_values_as_manner(settled, reading, matches, self.index)
         return with_positions_as_manner(manner, self.index)
+
+    def _worthy(self, answers: Sequence[Answer], reading: Reading) -> list[Answer]:
+        """Those of which a name is near; where there are none, those that the words spoke for in
+        texts that were understood."""
+        named = [one for one in answers if is_worth_asking(one.top)]
+        return named or [one for one in answers if self._is_likely(one, reading)]
+
+    def _is_likely(self, answer: Answer, reading: Reading) -> bool:
+        said = telling(answer, reading)
+        known = sum(self.grounds.weights.knows(key) for key in said)
+        is_known = bool(said) and known >= MOSTLY * len(said)
+        return is_known and trust(answer, reading, self.grounds) >= LIKELY
 
     def _usable(self, reading: Reading) -> tuple[Sequence[Match], Sequence[bool]]:
         """The matches that are neither denied nor remarks, and which tokens may be used."""

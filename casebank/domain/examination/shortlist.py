@@ -37,13 +37,14 @@ class Hit:
 
 
 def shortlist(
-    reading: Reading, group: Group, index: StepIndex, most: int
+    reading: Reading, group: Group, index: StepIndex, most: int, also: Sequence[int] = ()
 ) -> Mapping[int, Hit | None]:
-    """Numbers of the ``most`` best steps with their hits; None where technique alone points."""
+    """Numbers of the ``most`` best steps, and of those ``also`` to be looked at, with their hits;
+    None where technique alone points."""
     names, shares, said = _said(reading, group, index)
     best = _best_of_each(names, shares, said, index)
     gains = np.where(best < 0, 0.0, (2 * shares * said)[best]) if len(names) else _none(index)
-    chosen = _first(gains + _told(reading, group, index), index, group, most)
+    chosen = {*_first(gains + _told(reading, group, index), index, group, most), *also}
     return {
         number: Hit(int(names[place]), float(shares[place]), float(said[place]))
         if (place := best[number]) >= 0

@@ -10,12 +10,22 @@ from dataclasses import dataclass
 
 from casebank.domain.examination.lexicon import CORRECTIONS, EMPTY, IDIOMS_AFTER_SIDE, SIDE_WORDS
 from casebank.domain.examination.phrases import Match, Value
+from casebank.domain.examination.stems import key_of
 from casebank.domain.examination.tokens import JOINS, STOP, THEN, Reading
 
 _LEVELS = frozenset({"upper", "lower", "mid"})
-RELAXED = ("effort", "relaxed")
+_RELAXING = key_of("relaxing")
 _GENERAL = frozenset({"supine", "sitting", "deep", "quiet", "inspiration", "eye"})
 """Values that a more special one said beside them replaces: *lying down, legs raised*."""
+
+_WHOLES: dict[frozenset[Value], dict[str, str]] = {
+    frozenset({("side", "left"), ("side", "right")}): {"side": "both"},
+    frozenset({("site", "upper-face"), ("site", "lower-face")}): {},
+}
+"""Parts that make a whole: both sides, and the face, which is meant where nothing is said."""
+_TAKEN, _SPEAKER = frozenset({"lie", "sit", "stand"}), frozenset({"i", "im"})
+_MOVED = frozenset({"him", "her", "them", "you", "the", "patient"})
+"""Postures one takes or puts someone in, who may take them, and who is put in them."""
 
 
 @dataclass(frozen=True)
@@ -43,26 +53,35 @@ def technique_said(
         return Said(({},), frozenset(), 0)
     chosen: list[Match] = []
     used: set[int] = set()
-    spare: set[int] = set()
     claimed = _claimed_sides(reading) if any(m.slot == "side" for m in taken) else set()
     for match in taken:
         if used.intersection(match.places):
             continue
-        if match.value == RELAXED and name.issuperset(reading.tokens[p].key for p in match.places):
+        if _RELAXING in name and {reading.tokens[p].key for p in match.places} == {_RELAXING}:
+            continue
+        if match.slot == "posture" and _is_of_speaker(match, reading):
             continue
         if match.slot == "side" and claimed.intersection(match.places):
             continue
         used.update(match.places)
         chosen.append(match)
     kept = _without_overruled(_without_corrected(chosen, reading), reading)
-    spare.update(place for match in chosen for place in match.places)
-    techniques = _with_sides_joined(_requests(kept, reading), takes)
+    techniques = _with_parts_joined(_requests(kept, reading), takes)
     return Said(
         tuple(techniques),
-        frozenset(spare),
+        frozenset(used),
         len({match.value for match in kept}),
         _are_sides_mixed(kept, reading),
     )
+
+
+def _is_of_speaker(match: Match, reading: Reading) -> bool:
+    """Whether a posture is the examiner's own: *I'm standing behind you*, *lay my hand on it*."""
+    said, first = [token.key for token in reading.tokens], match.places[0]
+    after = said[first + 1 : first + 5]
+    is_hand = said[first] == "lie" and "my" in after
+    is_own = "behind" in after[:1] or said[max(0, first - 1)] in _SPEAKER
+    return is_hand or (is_own and said[first] in _TAKEN and _MOVED.isdisjoint(after[:1]))
 
 
 def _claimed_sides(reading: Reading) -> set[int]:
@@ -98,18 +117,17 @@ def _is_taken_back(match: Match, other: Match, places: Sequence[int]) -> bool:
     return any(match.places[-1] < place < other.places[0] for place in places)
 
 
-def _with_sides_joined(
+def _with_parts_joined(
     techniques: list[dict[str, str]], takes: frozenset[Value]
 ) -> list[dict[str, str]]:
     """Left and then right, and nothing else between them, is both sides where these are taken."""
-    if len(techniques) != 2 or ("side", "both") not in takes:
+    if len(techniques) != 2:
         return techniques
     one, two = techniques
-    if {one.get("side"), two.get("side")} == {"left", "right"} and all(
-        one.get(slot) == two.get(slot) for slot in (one.keys() | two.keys()) - {"side"}
-    ):
-        return [{**one, "side": "both"}]
-    return techniques
+    whole = _WHOLES.get(frozenset(one.items() ^ two.items()))
+    if whole is None or not takes.issuperset(whole.items()):
+        return techniques
+    return [{**dict(one.items() & two.items()), **whole}]
 
 
 def _without_overruled(chosen: Sequence[Match], reading: Reading) -> list[Match]:

@@ -5,25 +5,22 @@ Owns the traits of a reading beside its strongest rival; their weights were lear
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
-from casebank.domain.examination.affinity import Affinity, Floats
 from casebank.domain.examination.answers import Answer
+from casebank.domain.examination.choosing import Grounds, Said
 from casebank.domain.examination.decision import do_differ_in_risk
-from casebank.domain.examination.judgement import chance
-from casebank.domain.examination.kinship import ORDERS, naming, telling
+from casebank.domain.examination.judgement import chance, total
 from casebank.domain.examination.lexicon import EMPTY, VERBS
-from casebank.domain.examination.model import Method
 from casebank.domain.examination.scoring import FULL, Candidate
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading
-from casebank.domain.examination.weights import TAKE
+from casebank.domain.examination.weights import CHOOSE, TAKE
 
 COMPARED = (
     "score", "named", "covered", "exact", "literal", "name", "told", "known words", "verb said",
     "label", "description", "names", "neither", "method", "other method", "affinity", "many names",
-    "order", "whole",
+    "order", "whole", "heard", "heard in all",
 )  # fmt: skip
 """Traits whose lead over the strongest rival counts besides."""
 LEAST_CLEAR, LEAST, LEAST_RISKY = 0.62, 0.7, 0.8
@@ -31,20 +28,22 @@ LEAST_CLEAR, LEAST, LEAST_RISKY = 0.62, 0.7, 0.8
 is not, and where a near rival differs in cost or risk. Chosen on phrasings, to ask of 1 in 20."""
 POINTED = 2
 """So many values of technique, or one and the verb, point to a step: *bell at the apex*."""
+RIVALS = 4
+"""So many rivals are weighed against the best reading."""
 NEAR = 0.15
 """A rival whose score is less behind is near."""
 
 
-def is_trusted(answer: Answer, reading: Reading, index: StepIndex, affinity: Affinity) -> bool:
+def is_trusted(answer: Answer, reading: Reading, grounds: Grounds) -> bool:
     """Whether the best reading may be taken. Never with a doubt about a side or a drug."""
     top = answer.top
     if top.doubts or not top.said.techniques:
         return False
-    if answer.is_sure and (top.is_literal or top.inherits or _is_pointed_to(answer, index)):
+    if answer.is_sure and (top.is_literal or top.inherits or _is_pointed_to(answer, grounds.index)):
         return True
     if top.is_literal and any(one.is_literal for one in _rivals(answer)):
         return False
-    return trust(answer, reading, index, affinity) >= _least(answer, index)
+    return trust(answer, reading, grounds) >= _least(answer, grounds.index)
 
 
 def _least(answer: Answer, index: StepIndex) -> float:
@@ -67,66 +66,34 @@ def _is_pointed_to(answer: Answer, index: StepIndex) -> bool:
     return top.covered > FULL and top.said.values + verbs >= POINTED
 
 
-def trust(answer: Answer, reading: Reading, index: StepIndex, affinity: Affinity) -> float:
+def trust(answer: Answer, reading: Reading, grounds: Grounds) -> float:
     """The chance, 0-1, that the answer's best reading is the one meant."""
-    return chance(traits(answer, reading, index, affinity), TAKE)
+    return chance(traits(answer, reading, grounds), TAKE)
 
 
-def traits(
-    answer: Answer, reading: Reading, index: StepIndex, affinity: Affinity
-) -> dict[str, float]:
-    """The traits of the best reading, and its leads over the strongest rival, by name."""
-    said = telling(answer, reading)
-    evidence = affinity.of(said)
+def traits(answer: Answer, reading: Reading, grounds: Grounds) -> dict[str, float]:
+    """The traits of the best reading, and its leads over the strongest rivals, by name."""
+    said = Said(answer, reading, grounds)
+    places = [grounds.index.number[one.slug] for one in answer.ranked]
+    best = max(float(said.evidence[place]) for place in places)
+    found = own = dict(said.traits(answer.top))
     ranked = _rivals(answer)
-    places = [index.number[one.slug] for one in answer.ranked]
-    best = max(float(evidence[place]) for place in places)
-    own = dict(_of_candidate(answer.top, answer, said, index, evidence))
     found = dict(own)
     found.update(_of_text(answer, reading))
     found["affinity to best"] = own["affinity"] - best
     found["affinity is best"] = own["affinity"] >= best
-    found["affinity to all"] = own["affinity"] - float(evidence.max())
+    found["affinity to all"] = own["affinity"] - float(said.evidence.max())
     found["alone"] = not ranked
     if ranked:
-        other = dict(_of_candidate(ranked[0], answer, said, index, evidence))
-        found.update((f"{name}: lead", own[name] - other[name]) for name in COMPARED)
+        others = [dict(said.traits(one)) for one in ranked[:RIVALS]]
+        found.update((f"{name}: lead", own[name] - others[0][name]) for name in COMPARED)
         found["lead"] = answer.top.score - ranked[0].score
-        found["rival is part"] = ranked[0].slug in index.steps[answer.top.slug].parts
-        found["rival is whole"] = answer.top.slug in index.steps[ranked[0].slug].parts
+        found["chosen: lead"] = total(own, CHOOSE) - max(total(one, CHOOSE) for one in others)
+        found["rival is part"] = ranked[0].slug in grounds.index.steps[answer.top.slug].parts
+        found["rival is whole"] = answer.top.slug in grounds.index.steps[ranked[0].slug].parts
+        heard = [each["heard"] for each in others]
+        found["heard: least lead"] = own["heard"] - max(heard)
     return found
-
-
-def _of_candidate(
-    one: Candidate, answer: Answer, said: list[str], index: StepIndex, evidence: Floats
-) -> Iterator[tuple[str, float]]:
-    entry = index.entries[index.number[one.slug]]
-    step, methods = entry.step, answer.group.methods
-    total = sum(index.weight(key) for key in said) or 1.0
-    yield from naming(one)
-    yield "name", min(one.name_weight, 10.0)
-    yield "share of name", min(1.0, one.name_weight / total)
-    yield "told", one.told
-    yield "values", one.said.values
-    yield "known words", one.known_words
-    yield "verb said", one.is_verb_said
-    yield "doubtful", bool(one.doubts)
-    label = index.label_keys(one.slug)
-    yield "label", len(label.intersection(said)) / max(1, len(label))
-    described = [key for key in said if key in entry.fits and key not in entry.named_by]
-    named = [key for key in said if key in entry.named_by]
-    yield "description", sum(map(index.weight, described)) / total
-    yield "names", sum(map(index.weight, named)) / total
-    yield "neither", 1 - sum(map(index.weight, described + named)) / total
-    yield "method", step.method in methods
-    yield "other method", bool(methods) and step.method not in methods
-    yield "affinity", float(evidence[index.number[one.slug]])
-    yield "many names", math.log(index.names_of(one.slug))
-    yield "order", step.method in ORDERS
-    yield "treat", step.method is Method.TREAT
-    yield "whole", bool(step.parts)
-    yield "ask of patient", answer.group.is_to_patient is True and step.method is Method.ASK
-    yield "act on patient", answer.group.is_to_patient is True and step.method is not Method.ASK
 
 
 def _of_text(answer: Answer, reading: Reading) -> Iterator[tuple[str, float]]:

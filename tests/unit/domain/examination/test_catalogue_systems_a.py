@@ -11,14 +11,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from casebank.core.fixtures import load_resolver
 from casebank.domain.examination.catalogue import parse_catalogue
 from casebank.domain.examination.model import Method, Need, Step
-from casebank.domain.examination.resolve import Resolver
 
 FOLDER = Path(__file__).parents[4] / "fixtures" / "catalogue"
 TEXTS = {path.name: path.read_text(encoding="utf-8") for path in sorted(FOLDER.glob("*.toml"))}
 CATALOGUE = parse_catalogue(TEXTS)
-RESOLVER = Resolver(CATALOGUE)
+RESOLVER = load_resolver()
 LEAST = {
     "respiratory": 55,
     "abdominal": 70,

@@ -45,10 +45,10 @@ def test_every_weight_is_of_a_trait_that_can_be_seen():
         reading = resolver.reading(text)
         parts = resolver.sentences.parts(reading)
         sentences = resolver.sentences
-        for one in keeping.traits(parts, reading, sentences.index) if len(parts) > 1 else ():
+        for one in keeping.traits(parts, reading, sentences.grounds) if len(parts) > 1 else ():
             seen |= one.keys()
         for part in parts:
-            taken |= trusting.traits(part, reading, sentences.index, sentences.affinity).keys()
+            taken |= trusting.traits(part, reading, sentences.grounds).keys()
     after = {name for name in KEEP if name.startswith(("after ", "before "))}
     assert KEEP.keys() - after - seen <= {BIAS}
     assert TAKE.keys() - taken <= {BIAS}
@@ -72,12 +72,12 @@ def test_the_likeliest_part_always_stands():
     for text in TEXTS:
         reading = resolver.reading(text)
         parts = resolver.sentences.parts(reading)
-        assert keeping.kept(parts, reading, resolver.sentences.index)
+        assert keeping.kept(parts, reading, resolver.sentences.grounds)
 
 
 def test_words_that_all_names_of_a_step_share_speak_for_it():
     sentences = load_resolver().sentences
-    evidence = sentences.affinity.of(["babinski"])
+    evidence = sentences.grounds.affinity.of(["babinski"])
     best = sentences.index.entries[int(evidence.argmax())].step.slug
     assert best == "plantar-response"
-    assert not sentences.affinity.of(["nosuchword"]).any()
+    assert not sentences.grounds.affinity.of(["nosuchword"]).any()

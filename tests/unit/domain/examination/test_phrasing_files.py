@@ -72,8 +72,8 @@ def test_an_ambiguous_text_lists_the_steps_it_may_mean_and_its_own_is_one(phrasi
     assert wrong == []
 
 
-def test_only_an_ambiguous_text_accepts_several_steps(phrasings):
-    assert [each.text for each in phrasings if each.accept and not each.ambiguous] == []
+def test_a_text_that_accepts_other_steps_asks_for_one_itself(phrasings):
+    assert [each.text for each in phrasings if each.accept and each.outside] == []
 
 
 def test_no_text_stands_twice_unless_it_follows_another_request(phrasings):

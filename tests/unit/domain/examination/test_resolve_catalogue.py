@@ -30,13 +30,14 @@ def test_every_technique_value_is_understood_by_its_label_after_a_step_that_take
         )
         for slot in step.slots:
             for value in slot.values:
-                label = load_catalogue().value(slot.slot, value).label
+                label = load_catalogue().value(slot.slot, value).label.partition(" (")[0]
                 found = resolver.resolve(f"{name}, {label}")
                 offered = (*found.requests, *found.alternatives)
                 told = [dict(one.technique) for one in offered if one.step == slug]
                 if not any(technique.get(slot.slot) == value for technique in told):
-                    missed.append((slug, label, found))
-    assert missed == []
+                    missed.append((slug, value, [one.step for one in offered]))
+    # The venous pressure in inspiration is a sign with a name of its own.
+    assert missed == [("jvp-height", "inspiration", ["kussmaul-sign"])]
 
 
 def test_every_general_value_has_phrases():

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from casebank.core.fixtures import load_catalogue, load_resolver
+from casebank.core.fixtures import load_catalogue, load_resolver, load_word_table
 from casebank.domain.encounter.model import Request
 from casebank.domain.examination.lexicon import EMPTY, FOLLOW_MARKERS, KEPT, NEGATORS, VERBS
 from casebank.domain.examination.resolution import Status
@@ -82,7 +82,7 @@ def test_words_that_need_a_request_before_say_that_they_lean(text):
 
 
 def test_a_second_resolver_of_the_same_catalogue_agrees():
-    other = Resolver(load_catalogue())
+    other = Resolver(load_catalogue(), load_word_table())
     for text in ("oedma of the ankels", "bell at the apex", "feel the pulse and listen"):
         assert other.resolve(text) == load_resolver().resolve(text)
 

@@ -1,0 +1,62 @@
+"""Sides that are said and not meant: covered, taken back, left alone, or only half of both."""
+
+from __future__ import annotations
+
+import pytest
+
+from casebank.core.fixtures import load_resolver
+
+
+def side(text):
+    (request,) = load_resolver().resolve(text).requests
+    return request.technique.get("side")
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("pinch the left nostril shut, coffee under the right", "right"),
+        ("Ishihara plates right eye, palm over the left", "right"),
+        ("pop a hand over your left eye and read down the letters on the chart", "right"),
+        ("visual acuity, left one under the card", "right"),
+        ("test his sense of smell with the right nostril blocked", "left"),
+    ],
+)
+def test_what_is_covered_is_not_what_is_tested(text, meant):
+    assert side(text) == meant
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("blood pressure, left arm, no hang on, he's got a fistula there, so the right", "right"),
+        ("knee jerk on the right, sorry, I mean the left", "left"),
+        ("plantar on the right, no, other right, I mean the left", "left"),
+    ],
+)
+def test_of_sides_taken_back_the_last_is_meant(text, meant):
+    assert side(text) == meant
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("10 g monofilament right foot only, the left sole has a dressing", "right"),
+        ("thumb into the right ankle for oedema, leave the left alone", "right"),
+        ("knee jerks, right then left", "both"),
+        ("knee jerk, first the left, then the right", "both"),
+        ("smell test, one nostril at a time", "both"),
+        ("Allen's test: squash both arteries, let go of the ulnar, does it flush", None),
+        ("is that right, the knee jerk next", None),
+    ],
+)
+def test_one_side_alone_both_or_none(text, meant):
+    assert side(text) == meant
+
+
+def test_two_places_on_two_sides_are_not_both_sides():
+    found = load_resolver().resolve("left knee jerk then right ankle jerk").requests
+    assert [(one.step, one.technique.get("side")) for one in found] == [
+        ("knee-jerk", "left"),
+        ("ankle-jerk", "right"),
+    ]
