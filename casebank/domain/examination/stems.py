@@ -36,6 +36,7 @@ pulsates pulsat|pulsatile pulsat|expiratory expirat|inspiratory inspirat|bruises
 diameter diameter|clavicular clavicle|carotids carotid|femorals femoral|radials radial
 into in|dont not|doesnt not|didnt not|
 hurt pain|hurts pain|hurting pain|sore pain|painful pain|ache pain|aches pain|aching pain|achy pain
+gently gentl
 neuro neurological|neurologic neurological|neurologically neurological|neurology neurological
 resp respiratory|msk musculoskeletal|psych psychiatric|derm dermatological
 dermatology dermatological|haematology haematological|haem haematological

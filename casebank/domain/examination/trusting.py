@@ -12,6 +12,7 @@ from casebank.domain.examination.choosing import Grounds, Said
 from casebank.domain.examination.decision import do_differ_in_risk
 from casebank.domain.examination.judgement import chance, total
 from casebank.domain.examination.lexicon import EMPTY, VERBS
+from casebank.domain.examination.model import Method
 from casebank.domain.examination.scoring import FULL, Candidate
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading
@@ -35,9 +36,13 @@ NEAR = 0.15
 
 
 def is_trusted(answer: Answer, reading: Reading, grounds: Grounds) -> bool:
-    """Whether the best reading may be taken. Never with a doubt about a side or a drug."""
+    """Whether the best reading may be taken. Never with a doubt about a side or a drug, and no
+    treatment that was not named."""
     top = answer.top
     if top.doubts or not top.said.techniques:
+        return False
+    is_treatment = grounds.index.steps[top.slug].method is Method.TREAT
+    if is_treatment and top.named <= FULL and not top.inherits:
         return False
     if answer.is_sure and (top.is_literal or top.inherits or _is_pointed_to(answer, grounds.index)):
         return True

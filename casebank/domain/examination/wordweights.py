@@ -83,11 +83,13 @@ class WordWeights:
         return self._sums(tuple(keys))
 
     def first(self, keys: Sequence[str], most: int) -> tuple[int, ...]:
-        """Numbers of the steps for which a text of these keys speaks most, the best first."""
+        """Numbers of the ``most`` steps for which a text of these keys speaks most, in order; none
+        without a table."""
         if not self:
             return ()
-        best = np.argpartition(-self.of(keys), most)[:most]
-        return tuple(sorted(map(int, best)))
+        found = self.of(keys)
+        most = min(most, self._steps)
+        return tuple(sorted(map(int, np.argpartition(found, self._steps - most)[-most:])))
 
     def _sum(self, keys: tuple[str, ...]) -> Floats:
         table = self._table

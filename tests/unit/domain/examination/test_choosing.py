@@ -6,6 +6,7 @@ import pytest
 
 from casebank.core.fixtures import load_catalogue, load_resolver
 from casebank.domain.examination import choosing
+from casebank.domain.examination.model import Method
 from casebank.domain.examination.resolve import Resolver
 
 
@@ -54,3 +55,12 @@ def test_choosing_reorders_and_loses_nothing():
 
 def test_a_part_takes_over_the_verb_before_it():
     assert steps("listen to the heart and then the lungs") == ["auscultate-heart", "breath-sounds"]
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["gently", "this test tells us if you're fighting an infection"],
+)
+def test_no_treatment_is_given_that_was_not_named(text):
+    steps_of = load_catalogue().steps
+    assert not [slug for slug in steps(text) if steps_of[slug].method is Method.TREAT]

@@ -53,6 +53,11 @@ def test_a_text_speaks_for_the_step_that_its_words_taught(exact):
     assert found.first(["look", "nail"], 1) == (1,)
 
 
+def test_a_small_catalogue_has_no_more_steps_to_give(exact):
+    assert WordWeights(exact, SLUGS).first(["pulse"], 5) == (0, 1, 2)
+    assert WordWeights(exact, SLUGS[:1]).first(["pulse"], 3) == (0,)
+
+
 def test_a_step_that_the_table_does_not_know_is_as_one_that_no_word_points_to(exact):
     found = WordWeights(exact, ["new", "pulse"]).of(["pulse"])
     assert found[0] == UNKNOWN
