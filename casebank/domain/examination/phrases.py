@@ -12,20 +12,20 @@ from casebank.domain.examination.lexicon import EMPTY, KEPT, SIDE_WORDS, TELLING
 from casebank.domain.examination.model import SLOTS, Catalogue, SlotValue
 from casebank.domain.examination.tokens import COMMA, STOP, THEN, Reading, Token, base, keys
 
-_PERSONS = frozenset(
-    ["i", "im", "ill", "me", "my", "you", "your", "him", "his", "her", "them", "their", "patient"]
-)
+_PERSONS = frozenset("i im ill me my you your him his her them their patient".split())  # noqa: SIM905
 Value = tuple[str, str]
 """Slot and value slug."""
 
 
 @dataclass(frozen=True)
 class Phrase:
-    """The keys that say a value, in order; side by side where ``is_close``."""
+    """The keys that say a value, in order: side by side where ``is_close``; one between commas
+    where ``is_alone`` (written with a comma before: *, flat*)."""
 
     keys: tuple[str, ...]
     value: Value
     is_close: bool
+    is_alone: bool
 
 
 @dataclass(frozen=True)
@@ -87,7 +87,7 @@ def _phrases_of(value: SlotValue) -> Iterable[Phrase]:
         said = content_keys(text)
         if said and not all(key in KEPT for key in said):
             close = any(key in SIDE_WORDS or key in _PERSONS for key in said)
-            yield Phrase(said, (value.slot, value.slug), close)
+            yield Phrase(said, (value.slot, value.slug), close, text.startswith(","))
 
 
 def content_keys(text: str) -> tuple[str, ...]:
@@ -111,12 +111,17 @@ def _places(
     tokens: Sequence[Token], start: int, phrase: Phrase, reading: Reading
 ) -> tuple[int, ...]:
     if len(phrase.keys) == 1:
-        return (start,)
+        return () if phrase.is_alone and not _is_alone(tokens, start) else (start,)
     anchor = phrase.keys.index(tokens[start].key)
     in_order = _in_order(tokens, start, phrase, anchor, reading)
     if in_order or phrase.is_close or len(phrase.keys) > 6:
         return in_order
     return _any_order(tokens, start, phrase, reading)
+
+
+def _is_alone(tokens: Sequence[Token], place: int) -> bool:
+    beside = [token.key for token in tokens if token.segment == tokens[place].segment]
+    return EMPTY.issuperset(key for key in beside if key != tokens[place].key)
 
 
 def _in_order(

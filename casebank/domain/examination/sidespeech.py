@@ -139,5 +139,15 @@ SIDES: tuple[tuple[str, str, Instead], ...] = (
         " hand on hand ",
     ),
     (" each", r"\b(at|steps?|seconds?|times?|mark|marks) each\b", r"\1"),
+    ("right", r",\s*right\s*\?\s*$", "?"),
+    (
+        "right ",
+        (
+            r"(?<!the )(?<!on )(?<!his )(?<!her )(?<!your )(?<!to )\bright (?=above\b|below\b|"
+            r"beneath\b|beside\b|next to\b|before\b|after\b|there\b|here\b|where\b|"
+            r"to the (?:end|top|bottom|tip|back|edge)\b|at the (?:end|top|bottom|tip|back|edge)\b)"
+        ),
+        " ",
+    ),
     ("is that right", r"\b(?:is that|isnt that|would that be) right\b", " "),
 )

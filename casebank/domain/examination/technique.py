@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from casebank.domain.examination.lexicon import CORRECTIONS, EMPTY, IDIOMS_AFTER_SIDE, SIDE_WORDS
 from casebank.domain.examination.phrases import Match, Value
@@ -26,6 +27,8 @@ _WHOLES: dict[frozenset[Value], dict[str, str]] = {
 _TAKEN, _SPEAKER = frozenset({"lie", "sit", "stand"}), frozenset({"i", "im"})
 _MOVED = frozenset({"him", "her", "them", "you", "the", "patient"})
 """Postures one takes or puts someone in, who may take them, and who is put in them."""
+BESIDE = 2
+"""Left and right at most so many words apart, *left, then right*, are said of one thing."""
 
 
 @dataclass(frozen=True)
@@ -66,12 +69,14 @@ def technique_said(
         used.update(match.places)
         chosen.append(match)
     kept = _without_overruled(_without_corrected(chosen, reading), reading)
-    techniques = _with_parts_joined(_requests(kept, reading), takes)
+    techniques, are_close = _requests(kept, reading), _are_sides_close(kept)
+    if are_close:
+        techniques = _with_parts_joined(techniques, takes)
     return Said(
         tuple(techniques),
         frozenset(used),
         len({match.value for match in kept}),
-        _are_sides_mixed(kept, reading),
+        not are_close or _are_sides_mixed(kept, reading),
     )
 
 
@@ -115,6 +120,19 @@ def _is_taken_back(match: Match, other: Match, places: Sequence[int]) -> bool:
     if other.slot != match.slot or other.value == match.value:
         return False
     return any(match.places[-1] < place < other.places[0] for place in places)
+
+
+def _are_sides_close(kept: Sequence[Match]) -> bool:
+    """Whether left and right, if both are said, stand beside each other: *left, then right knee*.
+
+    Far apart the one may be what the other is compared with, and must be asked about.
+    """
+    sides = [match for match in kept if match.slot == "side" and match.value[1] != "both"]
+    return all(
+        two.places[0] - one.places[-1] <= BESIDE
+        for one, two in pairwise(sides)
+        if one.value != two.value
+    )
 
 
 def _with_parts_joined(

@@ -60,3 +60,8 @@ def test_two_places_on_two_sides_are_not_both_sides():
         ("knee-jerk", "left"),
         ("ankle-jerk", "right"),
     ]
+
+
+def test_left_and_right_far_apart_are_asked_about():
+    found = load_resolver().resolve("right knee jerk with his heel crossed over the left shin")
+    assert not {one.technique.get("side") for one in found.requests} & {"left", "both"}
