@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from casebank.domain.examination.answers import Answer
-from casebank.domain.examination.choosing import Grounds, Said
+from casebank.domain.examination.choosing import Grounds, Said, stands
 from casebank.domain.examination.decision import do_differ_in_risk
 from casebank.domain.examination.judgement import chance, total
 from casebank.domain.examination.lexicon import EMPTY, VERBS
@@ -44,7 +44,8 @@ def is_trusted(answer: Answer, reading: Reading, grounds: Grounds) -> bool:
     is_treatment = grounds.index.steps[top.slug].method is Method.TREAT
     if is_treatment and top.named <= FULL and not top.inherits:
         return False
-    if answer.is_sure and (top.is_literal or top.inherits or _is_pointed_to(answer, grounds.index)):
+    is_plain = top.is_literal or top.inherits or _is_whole_of_rival(answer, grounds.index)
+    if answer.is_sure and (is_plain or _is_pointed_to(answer, grounds.index)):
         return True
     if top.is_literal and any(one.is_literal for one in _rivals(answer)):
         return False
@@ -62,6 +63,12 @@ def _least(answer: Answer, index: StepIndex) -> float:
 
 def _rivals(answer: Answer) -> list[Candidate]:
     return [one for one in answer.ranked if one.slug != answer.top.slug]
+
+
+def _is_whole_of_rival(answer: Answer, index: StepIndex) -> bool:
+    """Whether all was said of a whole examination, and its strongest rival is one of its parts."""
+    parts = index.steps[answer.top.slug].parts
+    return stands(answer) and any(one.slug in parts for one in _rivals(answer)[:1])
 
 
 def _is_pointed_to(answer: Answer, index: StepIndex) -> bool:

@@ -1,6 +1,7 @@
 """Facility, discrimination and D against LSAT6, Brennan's table and general libraries."""
 
 import time
+from functools import partial
 
 import numpy as np
 import pytest
@@ -142,12 +143,18 @@ def test_scores_outside_their_scale_or_shape_are_refused(x):
         facility(x)
 
 
-def test_two_thousand_learners_on_sixty_items_take_under_ten_milliseconds_each():
+def test_two_thousand_learners_on_sixty_items_cost_few_times_what_their_correlations_do():
+    """A ratio within the run: a machine that is busy is slow for both."""
     x = np.random.default_rng(0).integers(0, 2, (2000, 60))
+    floor = _least_time(partial(np.corrcoef, x, rowvar=False))
     for statistic in (facility, discrimination, upper_lower_27):
-        times = []
-        for _ in range(10):
-            start = time.perf_counter()
-            statistic(x)
-            times.append(time.perf_counter() - start)
-        assert min(times) < 0.01
+        assert _least_time(partial(statistic, x)) < 20 * floor
+
+
+def _least_time(work):
+    times = []
+    for _ in range(10):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return min(times)
