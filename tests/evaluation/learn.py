@@ -14,7 +14,6 @@ import random
 import re
 import subprocess
 import sys
-import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
@@ -28,9 +27,10 @@ from casebank.core.fixtures import load_catalogue
 from casebank.domain.examination import choosing, keeping, trusting, weights
 from casebank.domain.examination.model import Catalogue
 from casebank.domain.examination.resolve import Resolver
-from casebank.domain.examination.wordweights import WordTable, table_of
+from casebank.domain.examination.wordweights import WordTable
 from tests.evaluation.entries import Phrasing, Wanted, load_phrasings
-from tests.evaluation.learn_words import of_catalogue, of_phrasings, stored
+from tests.evaluation.learn_words import learned as learn_table
+from tests.evaluation.learn_words import of_catalogue, of_phrasings
 
 FRESH = frozenset({"eighth", "ninth", "tenth"})
 """Batches from which no name was written before the weights were learned."""
@@ -117,13 +117,7 @@ def thinned(catalogue: Catalogue) -> Catalogue:
 
 def _taught(catalogue: Catalogue, texts: Sequence[Phrasing]) -> WordTable:
     resolver = Resolver(catalogue)
-    taught = [*of_catalogue(catalogue, resolver), *of_phrasings(texts, resolver)]
-    kept = (
-        Path(tempfile.gettempdir()) / f"words-{hashlib.sha256(repr(taught).encode()).hexdigest()}"
-    )
-    if not kept.exists():
-        kept.write_bytes(stored(taught))
-    return table_of(kept.read_bytes())
+    return learn_table([*of_catalogue(catalogue, resolver), *of_phrasings(texts, resolver)])
 
 
 def _fold(phrasing: Phrasing) -> int:

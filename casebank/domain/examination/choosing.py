@@ -63,6 +63,24 @@ def traits(answer: Answer, reading: Reading, grounds: Grounds) -> list[dict[str,
     return [dict(said.traits(one)) for one in answer.ranked]
 
 
+class Heard:
+    """What the words say for steps (S,): those of one answer, and all of its sentence."""
+
+    def __init__(self, answer: Answer, reading: Reading, grounds: Grounds) -> None:
+        self.here = grounds.weights.of(keys_of(answer.group, reading))
+        self.whole = grounds.weights.of([token.key for token in reading.tokens])
+        self._best_here, self._best_whole = float(self.here.max()), float(self.whole.max())
+
+    def traits(self, number: int) -> Iterator[tuple[str, float]]:
+        """Name and value of each trait of the step with that number."""
+        here, whole = float(self.here[number]), float(self.whole[number])
+        yield "heard", here
+        yield "heard to best", here - self._best_here
+        yield "heard is best", here >= self._best_here
+        yield "heard in all", whole
+        yield "heard in all to best", whole - self._best_whole
+
+
 class Said:
     """The words of one answer, as they bear on its candidates."""
 
@@ -71,11 +89,9 @@ class Said:
         self._said = telling(answer, reading)
         self._weight = sum(grounds.index.weight(key) for key in self._said) or 1.0
         self.evidence: Floats = grounds.affinity.of(self._said)
-        self.here = grounds.weights.of(keys_of(answer.group, reading))
-        self.whole = grounds.weights.of([token.key for token in reading.tokens])
+        self._heard = Heard(answer, reading, grounds)
         taken = {reading.tokens[place].segment for place in answer.group.places}
         self._is_part = len(taken) < len({token.segment for token in reading.tokens})
-        self._best_here, self._best_whole = float(self.here.max()), float(self.whole.max())
 
     def traits(self, one: Candidate) -> Iterator[tuple[str, float]]:
         """Name and value of each trait of one candidate."""
@@ -83,16 +99,12 @@ class Said:
         yield from self._of_step(one)
         yield from self._of_words(one)
         yield "affinity", float(self.evidence[number])
-        here, whole = float(self.here[number]), float(self.whole[number])
-        yield "heard", here
-        yield "heard to best", here - self._best_here
-        yield "heard is best", here >= self._best_here
-        yield "heard in all", whole
-        yield "heard in all to best", whole - self._best_whole
+        heard = dict(self._heard.traits(number))
+        yield from heard.items()
         if self._is_part:
-            yield "part: heard", here
-            yield "part: heard is best", here >= self._best_here
-            yield "part: heard in all", whole
+            yield "part: heard", heard["heard"]
+            yield "part: heard is best", heard["heard is best"]
+            yield "part: heard in all", heard["heard in all"]
             yield "part: score", min(one.score, 1.6)
             yield "part: name", min(one.name_weight, 10.0)
 

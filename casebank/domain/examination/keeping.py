@@ -10,8 +10,7 @@ from collections.abc import Iterable, Sequence
 from functools import partial
 
 from casebank.domain.examination.answers import Answer
-from casebank.domain.examination.choosing import Grounds
-from casebank.domain.examination.groups import keys_of
+from casebank.domain.examination.choosing import Grounds, Heard
 from casebank.domain.examination.judgement import chance
 from casebank.domain.examination.kinship import ORDERS, Traits, kinship, naming
 from casebank.domain.examination.lexicon import EMPTY, VERBS
@@ -91,16 +90,11 @@ def _traits(
 
 def _heard(this: Answer, answers: Sequence[Answer], reading: Reading, grounds: Grounds) -> Traits:
     """What the words say for a part's step: its own words, and all of the sentence's."""
-    number = grounds.index.number
-    all_words = grounds.weights.of([token.key for token in reading.tokens])
-    here = grounds.weights.of(keys_of(this.group, reading))
-    own, place = float(all_words[number[this.top.slug]]), number[this.top.slug]
-    others = [float(all_words[number[one.top.slug]]) for one in answers if one is not this]
-    yield "heard", float(here[place])
-    yield "heard to best", float(here[place] - here.max())
-    yield "heard in all", own
-    yield "heard in all to best", own - float(all_words.max())
-    yield "heard in all to others", own - max(others)
+    number, said = grounds.index.number, Heard(this, reading, grounds)
+    places = [number[one.top.slug] for one in answers if one is not this]
+    own = number[this.top.slug]
+    yield from said.traits(own)
+    yield "heard in all to others", float(said.whole[own]) - max(map(float, said.whole[places]))
 
 
 def _others(number: int, answers: Sequence[Answer]) -> list[tuple[str, Answer]]:

@@ -12,7 +12,9 @@ from casebank.domain.examination.lexicon import EMPTY, KEPT, SIDE_WORDS, TELLING
 from casebank.domain.examination.model import SLOTS, Catalogue, SlotValue
 from casebank.domain.examination.tokens import COMMA, STOP, THEN, Reading, Token, base, keys
 
-_PERSONS = frozenset("i im ill me my you your him his her them their patient".split())  # noqa: SIM905
+_PERSONS = frozenset(
+    ["i", "im", "ill", "me", "my", "you", "your", "him", "his", "her", "them", "their", "patient"]
+)
 Value = tuple[str, str]
 """Slot and value slug."""
 

@@ -20,7 +20,7 @@ from casebank.domain.examination.resolution import Earlier
 from casebank.domain.examination.scoring import FULL, Candidate, candidates
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import AND, COMMA, Reading
-from casebank.domain.examination.wordweights import NO_TABLE, WordWeights
+from casebank.domain.examination.wordweights import WordWeights
 
 UNSURE = 0.75
 """What a reading that would be asked back is worth when the sentence is divided."""
@@ -29,7 +29,6 @@ A_WORD_MORE = 0.1
 
 OF_PART, OF_ALL = 3, 2
 """So many steps for which the words of a part, and of the whole text, speak most are looked at."""
-NO_WEIGHTS = WordWeights(NO_TABLE, ())
 
 
 class Ranking:
@@ -42,8 +41,8 @@ class Ranking:
         allowed: Sequence[bool],
         index: StepIndex,
         previous: Earlier | None,
-        near: str = "",
-        weights: WordWeights = NO_WEIGHTS,
+        near: str,
+        weights: WordWeights,
     ) -> None:
         self._weights = weights
         self._whole = weights.first([token.key for token in reading.tokens], OF_ALL)

@@ -88,7 +88,7 @@ def traits(answer: Answer, reading: Reading, grounds: Grounds) -> dict[str, floa
     said = Said(answer, reading, grounds)
     places = [grounds.index.number[one.slug] for one in answer.ranked]
     best = max(float(said.evidence[place]) for place in places)
-    found = own = dict(said.traits(answer.top))
+    own = dict(said.traits(answer.top))
     ranked = _rivals(answer)
     found = dict(own)
     found.update(_of_text(answer, reading))

@@ -66,7 +66,9 @@ class WordWeights:
     def __init__(self, table: WordTable, slugs: Sequence[str]) -> None:
         self._table, self._steps = table, len(slugs)
         place = {slug: number for number, slug in enumerate(slugs)}
-        self._place = np.array([place.get(slug, -1) for slug in table.steps], np.int64)
+        places = np.array([place.get(slug, -1) for slug in table.steps], np.int64)
+        self._known = np.flatnonzero(places >= 0)
+        self._place = places[self._known]
         self._word = {word: number for number, word in enumerate(table.words)}
         self._sums = lru_cache(maxsize=REMEMBERED)(self._sum)
 
@@ -105,7 +107,6 @@ class WordWeights:
 
     def _of_catalogue(self, total: Floats) -> Floats:
         found = np.full(self._steps, UNKNOWN)
-        known = self._place >= 0
-        found[self._place[known]] = total[known]
+        found[self._place] = total[self._known]
         found.flags.writeable = False
         return found
