@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from django.http import HttpRequest
 from django.urls import reverse
@@ -15,22 +15,67 @@ from accounts.permissions import Permission
 
 @dataclass(frozen=True)
 class Link:
-    """A link of the header."""
+    """A link of the header; ``about`` says on the home page what is there."""
 
     label: str
     url: str
     current: bool
+    about: str = ""
+
+
+class Place(NamedTuple):
+    """Somewhere to go, for whoever holds one of some permissions."""
+
+    label: str
+    name: str
+    needs: frozenset[Permission]
+    about: str
 
 
 P = Permission
-PLACES: tuple[tuple[str, str, frozenset[Permission]], ...] = (
-    ("Patients", "encounters:patients", frozenset({P.PRACTISE})),
-    ("Steps", "catalogue:index", frozenset({P.PRACTISE, P.WRITE_CASES, P.REVIEW_CASES})),
-    ("My cases", "cases:mine", frozenset({P.WRITE_CASES})),
-    ("Try a sign", "cases:signs", frozenset({P.WRITE_CASES, P.REVIEW_CASES})),
-    ("To review", "reviews:queue", frozenset({P.REVIEW_CASES})),
-    ("Cohorts", "analytics:reports", frozenset({P.REPORT_OWN_COHORTS, P.REPORT_ALL_COHORTS})),
-    ("People", "accounts:people", frozenset({P.MANAGE_PEOPLE})),
+PLACES = (
+    Place(
+        "Patients",
+        "encounters:patients",
+        frozenset({P.PRACTISE}),
+        "Examine a patient in your own words, go on with one you began, read what was found.",
+    ),
+    Place(
+        "Steps",
+        "catalogue:index",
+        frozenset({P.PRACTISE, P.WRITE_CASES, P.REVIEW_CASES}),
+        "How each step of the examination is done, and what it looks for.",
+    ),
+    Place(
+        "My cases",
+        "cases:mine",
+        frozenset({P.WRITE_CASES}),
+        "Write patients, rehearse them, and see how students fared with them.",
+    ),
+    Place(
+        "Try a sign",
+        "cases:signs",
+        frozenset({P.WRITE_CASES, P.REVIEW_CASES}),
+        "Hear and see a sign before it is given to a patient.",
+    ),
+    Place(
+        "To review",
+        "reviews:queue",
+        frozenset({P.REVIEW_CASES}),
+        "Cases that wait for a second pair of eyes.",
+    ),
+    Place(
+        "Cohorts",
+        "analytics:reports",
+        frozenset({P.REPORT_OWN_COHORTS, P.REPORT_ALL_COHORTS}),
+        "What a year misses, and how far its marks can be relied on.",
+    ),
+    Place(
+        "People",
+        "accounts:people",
+        frozenset({P.MANAGE_PEOPLE}),
+        "Who may do what, and in which cohort.",
+    ),
 )
 
 
@@ -44,7 +89,7 @@ def links_for(request: HttpRequest) -> list[Link]:
     user = getattr(request, "user", None)
     if not isinstance(user, User) or not user.is_active:
         return []
-    places = [(label, reverse(name)) for label, name, needs in PLACES if needs & user.permissions]
+    places = [(each, reverse(each.name)) for each in PLACES if each.needs & user.permissions]
     under = [url for _, url in places if request.path.startswith(url)]
     current = max(under, key=len, default="")  # of a place within another, the inner one
-    return [Link(label, url, url == current) for label, url in places]
+    return [Link(each.label, url, url == current, each.about) for each, url in places]

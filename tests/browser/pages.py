@@ -26,7 +26,7 @@ def sign_in(page: Page, address: str, user: Any) -> None:
 
 
 def choose_theme(page: Page, theme: str) -> None:
-    """Light and dark as the system says; high contrast as chosen in the header."""
+    """Light and dark as the system says; high contrast as chosen in the footer."""
     page.emulate_media(color_scheme="dark" if theme == "dark" else "light")
     choice = "contrast" if theme == "contrast" else ""
     page.locator("[data-theme-choice]").select_option(choice)

@@ -51,6 +51,22 @@ def test_a_student_signs_in_and_out(page, student):
     assert page.get_by_role("banner").get_by_role("link", name="Sign in").is_visible()
 
 
+def test_the_header_leaves_a_phone_most_of_its_first_screen(open_page, live_server, student):
+    page = open_page(PHONE)
+    sign_in(page, live_server.url, student)
+    page.goto("/")
+    banner = page.get_by_role("banner").bounding_box()
+    assert banner["height"] < 0.2 * page.viewport_size["height"]
+
+
+def test_the_theme_is_chosen_in_the_footer_and_kept(open_page):
+    page = open_page(WIDE)
+    page.goto("/")
+    page.get_by_role("contentinfo").get_by_label("Theme").select_option("contrast")
+    page.reload()
+    assert page.locator("html").get_attribute("data-theme") == "contrast"
+
+
 def test_signing_in_works_without_scripts(open_page, student):
     page = open_page(java_script_enabled=False)
     fill_sign_in(page)

@@ -170,3 +170,13 @@ def test_somebody_elses_token_cannot_be_ended(client, people):
     client.force_login(people.tutor)
     url = reverse("accounts:revoke-token", args=[ApiToken.objects.get().pk])
     assert client.post(url).status_code == 404
+
+
+@pytest.mark.parametrize("role", ["author", "reviewer", "tutor", "coordinator", "student"])
+def test_the_home_page_says_of_every_place_what_is_there(client, people, role):
+    client.force_login(getattr(people, role))
+    page = client.get("/")
+    places = page.context["places"]
+    assert places
+    assert all(place.about for place in places)
+    assert all(place.about in page.content.decode() for place in places)

@@ -1,4 +1,4 @@
-/* The theme choice in the header: light, dark, high contrast, or as the system says. */
+/* The theme choice in the footer: light, dark, high contrast, or as the system says. */
 const KEY = "casebank-theme";
 
 function store(theme) {
