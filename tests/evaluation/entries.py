@@ -13,8 +13,11 @@ from pathlib import Path
 
 FOLDER = Path(__file__).parent / "phrasings"
 HALVES = ("tune", "report")
-READ_THROUGH = frozenset({"third", "sixth", "ninth", "tenth"})
-COUNTED_ONLY = frozenset({"eleventh"})
+COUNTED_ONLY = frozenset({"eleventh", "thirteenth"})
+HALVED = frozenset({"first", "second", "fourth", "fifth", "seventh"})
+"""Batches whose texts of odd SHA-256 were never looked at when names were written."""
+NEVER_READ = frozenset({"eighth", "ninth", "tenth", "twelfth"})
+"""Batches from which no name was written."""
 KEYS = {"text", "step", "technique", "may", "ambiguous", "accept", "further", "after"}
 
 
@@ -46,14 +49,15 @@ class Phrasing:
 
     @property
     def half(self) -> str:
-        """``tune`` or ``report``, by the parity of the SHA-256 of the text in UTF-8; a batch that
-        was read through to improve the resolver is ``tune`` as a whole, one that was only ever
-        counted is ``report``."""
-        if self.batch in COUNTED_ONLY:
-            return "report"
-        if self.batch in READ_THROUGH:
-            return "tune"
-        return HALVES[hashlib.sha256(self.text.encode()).digest()[-1] % 2]
+        """``tune`` where the resolver may be improved by it, ``report`` for a batch that is only
+        ever counted."""
+        return "report" if self.batch in COUNTED_ONLY else "tune"
+
+    @property
+    def is_unread(self) -> bool:
+        """Whether no name was written from the text: to the catalogue it is new."""
+        is_odd = hashlib.sha256(self.text.encode()).digest()[-1] % 2 == 1
+        return self.batch in NEVER_READ or (self.batch in HALVED and is_odd)
 
     @property
     def outside(self) -> bool:

@@ -15,22 +15,26 @@ from casebank.domain.examination.scoring import Candidate
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import AND, ASIDE, COMMA, QUERY, THEN, Reading
 
-_LISTS = frozenset({AND, COMMA})
-_POINTING = frozenset({"that", "same", "there"})
-
 
 @dataclass(frozen=True)
 class Answer:
-    """What became of one group: its candidates, the best first."""
+    """What became of one group: its candidates, the best first, and the chance, 0-1, that the best
+    is what is asked for; None where only names were compared."""
 
     group: Group
     ranked: tuple[Candidate, ...]
     is_sure: bool
+    chance: float | None = None
 
     @property
     def top(self) -> Candidate:
         """The best candidate."""
         return self.ranked[0]
+
+    @property
+    def rivals(self) -> list[Candidate]:
+        """The candidates for other steps, the strongest first."""
+        return [one for one in self.ranked if one.slug != self.top.slug]
 
 
 def without_parts_of_wholes(answers: list[Answer], index: StepIndex) -> list[Answer]:
@@ -50,7 +54,6 @@ def with_shared_manner(
     if len(answers) < 2:
         return answers
     answers = _with_topic_manner(answers, reading, matches, index)
-    answers = _with_shared_side(answers, reading, index)
     last = answers[-1].group
     segment = reading.tokens[last.places[-1]].segment
     places = {p for p in last.content if reading.tokens[p].segment == segment}
@@ -62,45 +65,7 @@ def with_shared_manner(
     if explained != places or len(places) == len(last.content):
         return answers
     values = {match.value for match in shared}
-    return [*(_told(answer, values, index) for answer in answers[:-1]), answers[-1]]
-
-
-def _with_shared_side(answers: list[Answer], reading: Reading, index: StepIndex) -> list[Answer]:
-    """A side told of the last of a list holds for those before it in the same region, *Phalen and
-    Tinel, right wrist*; and one told before holds where *that side*, *the same* points to it."""
-    out = list(answers)
-    told = _side_of(out[-1])
-    for number in range(len(out) - 2, -1, -1):
-        is_listed = reading.breaks[_segment(out[number + 1].group.places[0], reading)] in _LISTS
-        if not told or not is_listed or not _are_of_one_region(out[number], out[-1], index):
-            break
-        out[number] = _sided(out[number], told, index)
-    for number in range(1, len(out)):
-        before = _side_of(out[number - 1])
-        if before and _points(out[number], reading):
-            out[number] = _sided(out[number], before, index)
-    return out
-
-
-def _side_of(answer: Answer) -> str:
-    sides = {said.get("side", "") for said in answer.top.said.techniques}
-    return sides.pop() if len(sides) == 1 else ""
-
-
-def _sided(answer: Answer, side: str, index: StepIndex) -> Answer:
-    return answer if _side_of(answer) else _told(answer, {("side", side)}, index)
-
-
-def _are_of_one_region(one: Answer, two: Answer, index: StepIndex) -> bool:
-    here, there = (index.steps[each.top.slug] for each in (one, two))
-    return here.region == there.region
-
-
-def _points(answer: Answer, reading: Reading) -> bool:
-    """Whether a part says *that*, *same* or *there*: of the side before it."""
-    segments = {_segment(place, reading) for place in answer.group.places}
-    said = {token.key for token in reading.tokens if token.segment in segments}
-    return not said.isdisjoint(_POINTING)
+    return [*(also_told(answer, values, index) for answer in answers[:-1]), answers[-1]]
 
 
 def _with_topic_manner(
@@ -119,7 +84,7 @@ def _with_topic_manner(
     }
     if not topic:
         return answers
-    return [answers[0], *(_told(answer, topic, index) for answer in answers[1:])]
+    return [answers[0], *(also_told(answer, topic, index) for answer in answers[1:])]
 
 
 def _leads(match: Match, answer: Answer, segment: int, reading: Reading) -> bool:
@@ -138,7 +103,7 @@ def _with_shared_instrument(
     if told is None or reading.breaks[_segment(last.group.places[0], reading)] != AND:
         return answers
     value = {("instrument", told)}
-    return [*(_told(answer, value, index) for answer in before), last]
+    return [*(also_told(answer, value, index) for answer in before), last]
 
 
 def with_stray_manner(
@@ -156,7 +121,7 @@ def with_stray_manner(
         before = [n for n, one in enumerate(out) if one.group.places[0] < match.places[0]]
         if out:
             number = before[-1] if before else 0
-            out[number] = _told(out[number], {match.value}, index)
+            out[number] = also_told(out[number], {match.value}, index)
     return out
 
 
@@ -192,7 +157,7 @@ def with_positions_as_manner(answers: list[Answer], index: StepIndex) -> list[An
     for answer in answers:
         posture = _posture_before(kept)
         if posture and posture in _takes(answer, index):
-            kept[-1] = _told(answer, {posture}, index)
+            kept[-1] = also_told(answer, {posture}, index)
         else:
             kept.append(answer)
     return kept
@@ -207,7 +172,7 @@ def with_values_as_manner(
     for answer in answers:
         values = _values_alone(answer, reading, matches) if kept else set()
         if values and values <= _takes(kept[-1], index) and not _tells(kept[-1], values):
-            kept[-1] = _told(kept[-1], values, index)
+            kept[-1] = also_told(kept[-1], values, index)
         else:
             kept.append(answer)
     return kept
@@ -239,7 +204,8 @@ def _takes(answer: Answer, index: StepIndex) -> frozenset[tuple[str, str]]:
     return index.entries[index.number[answer.top.slug]].takes
 
 
-def _told(answer: Answer, values: set[tuple[str, str]], index: StepIndex) -> Answer:
+def also_told(answer: Answer, values: set[tuple[str, str]], index: StepIndex) -> Answer:
+    """The answer told these values as well, where its step takes them; what it was told stays."""
     extra = dict(sorted(values & _takes(answer, index)))
     techniques = tuple({**extra, **said} for said in answer.top.said.techniques)
     top = replace(answer.top, said=replace(answer.top.said, techniques=techniques))

@@ -25,6 +25,11 @@ from casebank.domain.examination.tokens import Reading
 from casebank.domain.examination.weights import CHOOSE
 from casebank.domain.examination.wordweights import WordWeights
 
+FAIR = 2.0
+"""A step is offered whose log odds are behind the best by no more: three of four questions hold
+the step that was meant, with three offers at the mean."""
+MOST_OFFERED = 5
+
 
 @dataclass(frozen=True)
 class Grounds:
@@ -61,6 +66,15 @@ def traits(answer: Answer, reading: Reading, grounds: Grounds) -> list[dict[str,
     """The traits of every candidate of an answer, in their order."""
     said = Said(answer, reading, grounds)
     return [dict(said.traits(one)) for one in answer.ranked]
+
+
+def fair(answer: Answer, reading: Reading, grounds: Grounds) -> list[int]:
+    """Places of the candidates worth offering where the student is asked, the likeliest first."""
+    if answer.top.inherits:
+        return [0]
+    worth = [total(each, CHOOSE) for each in traits(answer, reading, grounds)]
+    order = sorted(range(len(worth)), key=lambda place: (-worth[place], place))
+    return [place for place in order if worth[place] >= worth[order[0]] - FAIR][:MOST_OFFERED]
 
 
 class Heard:

@@ -29,7 +29,6 @@ MORE = 0.05
 """By so much more must a reading cover that also uses one more of the slots said."""
 PARTLY = 0.8
 """A step that covers less than this leaves words over."""
-MOST_OFFERED = 5
 
 
 def is_worth_asking(top: Candidate) -> bool:
@@ -136,11 +135,3 @@ def confidence(ranked: Sequence[Candidate], place: int = 0) -> float:
     lead = this.score - max(rivals, default=0.0)
     trust = 0.6 + 0.4 * min(1.0, max(0.0, lead) / 0.2)
     return round(min(1.0, max(0.0, this.score)) * trust, 3)
-
-
-def offered(ranked: Sequence[Candidate]) -> list[int]:
-    """Places of the candidates worth offering when asking back: the best always."""
-    least = max(ASK, ranked[0].score - 0.2)
-    return [place for place, one in enumerate(ranked) if place == 0 or one.score >= least][
-        :MOST_OFFERED
-    ]

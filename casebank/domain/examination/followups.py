@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from casebank.domain.examination.groups import Group
 from casebank.domain.examination.lexicon import (
@@ -103,6 +103,26 @@ def follow_up(
         return None
     left = _share(reading, rest, group, index)
     score = _score(reading, markers) if not rest else _vague(keys, said) * (1 - left)
+    return _candidate(reading, group, entry, said, previous, rest, left, score)
+
+
+def changed_by(reading: Reading, group: Group, index: StepIndex, previous: Earlier) -> Candidate:
+    """The earlier request changed by all that this group says of its technique, whatever else it
+    says; ``previous`` is of the catalogue."""
+    entry = index.entries[index.number[previous.step]]
+    said = technique_said(reading, group.matches, entry.takes)
+    rest = _unexplained(reading, group, entry, said, is_marked=True)
+    left = _share(reading, rest, group, index)
+    return _candidate(reading, group, entry, said, previous, rest, left, MARKED)
+
+
+def _candidate(
+    reading: Reading, group: Group, entry: Entry, said: Said, previous: Earlier,
+    rest: Sequence[int], left: float, score: float,
+) -> Candidate:  # fmt: skip
+    """The earlier request with what was said changed; ``left`` is the share not explained, that
+    of the words at the places ``rest``."""
+    keys = {reading.tokens[place].key for place in group.places}
     is_other = bool(keys & OTHER_SIDE) or (bool(keys & SWAPPED) and not said.values)
     changed = _changed(entry, previous.technique, said, is_other)
     return Candidate(

@@ -16,7 +16,7 @@ from casebank.domain.examination.kinship import ORDERS, Traits, kinship, naming
 from casebank.domain.examination.lexicon import EMPTY, VERBS
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.stepindex import StepIndex
-from casebank.domain.examination.tokens import JOINS, STOP, THEN, Reading
+from casebank.domain.examination.tokens import COMMA, JOINS, STOP, THEN, Reading
 from casebank.domain.examination.weights import KEEP
 
 LEAST = 0.6
@@ -48,9 +48,12 @@ def kept(
 
 
 def _are_joined_names(answers: Sequence[Answer], reading: Reading) -> bool:
-    """Whether the sentence is nothing but whole names with *and*, *or*, *then* between them."""
+    """Whether the sentence is nothing but whole names with *and*, *or*, *then* between them, or
+    mere words with commas: *pulse, BP*."""
     are_names = all(one.top.is_literal and one.is_sure for one in answers)
-    return are_names and all(_kind(one, reading) in (*JOINS, THEN) for one in answers[1:])
+    are_words = all(len(one.group.places) == 1 for one in answers)
+    kinds = (*JOINS, THEN, COMMA) if are_words else (*JOINS, THEN)
+    return are_names and all(_kind(one, reading) in kinds for one in answers[1:])
 
 
 def _are_listed(answers: Sequence[Answer], grounds: Grounds) -> bool:

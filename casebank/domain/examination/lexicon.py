@@ -149,7 +149,11 @@ POINTERS = _keys("it that there this one too still keep compare vs versus next s
 """Words that point back to what was done or found, less plainly."""
 GOING_ON = _keys("now next what how just only so also ok okay further higher lower deeper more")
 """First words of a text that goes on from the one before."""
-OTHER_SIDE, SWAPPED = _keys("other opposite contralateral another"), _keys("swap switch")
+STOPPED = _keys(
+    "hold stop withhold discontinue suspend avoid omit cease cross off without allergic"
+)
+"""Words with which a drug is not given."""
+OTHER_SIDE, SWAPPED = _keys("other opposite contralateral fellow"), _keys("swap switch")
 SIDE_WORDS = {"left": "left", "l": "left", "lhs": "left", "lt": "left",
               "right": "right", "r": "right", "rhs": "right", "rt": "right"}  # fmt: skip
 CORRECTIONS = _keys("no sorry correction rather oops scratch wait")

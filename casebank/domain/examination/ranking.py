@@ -19,7 +19,7 @@ from casebank.domain.examination.phrases import Match
 from casebank.domain.examination.resolution import Earlier
 from casebank.domain.examination.scoring import FULL, Candidate, candidates
 from casebank.domain.examination.stepindex import StepIndex
-from casebank.domain.examination.tokens import AND, COMMA, Reading
+from casebank.domain.examination.tokens import AND, COMMA, THEN, Reading
 from casebank.domain.examination.wordweights import WordWeights
 
 UNSURE = 0.75
@@ -75,7 +75,7 @@ class Ranking:
         """
         join = self._reading.breaks[two.start]
         tops = [found[0] for found in (self._ranked(one)[1], self._ranked(two)[1]) if found]
-        both = self._ranked(range(one.start, two.stop))[1] if join in (AND, COMMA) else []
+        both = self._ranked(range(one.start, two.stop))[1] if join in (AND, COMMA, THEN) else []
         if len(tops) < 2 or tops[0].slug == tops[1].slug or not both:
             return False
         if not all(top.is_literal and top.known_words and not top.doubts for top in tops):

@@ -15,13 +15,14 @@ from functools import cached_property
 
 from casebank.domain.examination.abbreviations import KNOWN_WORDS
 from casebank.domain.examination.answers import Answer
+from casebank.domain.examination.choosing import fair
 from casebank.domain.examination.context import (
     inherited,
     is_better_in_context,
     with_context,
     with_what_stays,
 )
-from casebank.domain.examination.decision import confidence, offered
+from casebank.domain.examination.decision import confidence
 from casebank.domain.examination.distributing import (
     PLAINLY_ASKED,
     are_strong,
@@ -32,6 +33,7 @@ from casebank.domain.examination.distributing import (
 from casebank.domain.examination.followups import leans_back, may_lean
 from casebank.domain.examination.lexicon import COMMON, EMPTY, FOLLOW_MARKERS, VERBS
 from casebank.domain.examination.model import Catalogue
+from casebank.domain.examination.outright import Outright
 from casebank.domain.examination.phrases import PhraseBook
 from casebank.domain.examination.resolution import (
     Earlier,
@@ -48,6 +50,13 @@ from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.suggest import Suggester
 from casebank.domain.examination.tokens import Reading, plain_words, read
 from casebank.domain.examination.wordweights import NO_TABLE, WordTable
+
+SURE_ALONE, SURE_SEVERAL, LIKELY_ALONE = 0.8, 0.7, 0.7
+"""Least chance with which a text is taken for one request, for several, and where neither is, for
+one all the same, before it is read part by part."""
+SURE_AGAIN, NO_MORE = 0.65, 0.15
+"""Least chance with which a text is taken for the request before in another way, and most chance
+with which it is read as if none had been made."""
 
 
 class Resolver:
@@ -73,11 +82,37 @@ class Resolver:
         """
         reading = self.reading(text)
         leans = may_lean(reading, self.sentences.matches(reading))
+        found = self._outright(reading, previous if leans else None)
+        fuller, judged = reading, list(found.answers) if found else []
+        if not judged:
+            fuller, judged = self._in_parts(reading, previous)
+        return replace(self._resolution(fuller, judged, chosen or {}), leans=leans)
+
+    def _outright(self, reading: Reading, previous: Earlier | None) -> Outright | None:
+        """What the words say clearly enough that the text need not be read part by part."""
+        whole = self.sentences.heard(reading)
+        if whole is None:
+            return None
+        if previous is not None and previous.step in self._index.number:
+            same = self.sentences.after(reading, whole, previous)
+            if same.chance >= SURE_AGAIN:
+                return same
+            if same.chance > NO_MORE or leans_back(reading):
+                return None
+        one = self.sentences.as_one(reading, whole)
+        if one and one.chance >= SURE_ALONE:
+            return one
+        several = self.sentences.as_several(reading, whole)
+        if several and several.chance >= SURE_SEVERAL:
+            return several
+        return one if one and one.chance >= LIKELY_ALONE else None
+
+    def _in_parts(self, reading: Reading, previous: Earlier | None) -> tuple[Reading, list[Answer]]:
+        """The requests of a sentence cut into parts, each with whether it may be taken."""
         reading, answers = self._best(reading, previous)
         if previous is not None and previous.step in self._index.number:
             reading, answers = self._in_context(reading, answers, previous)
-        judged = self.sentences.judged(answers, reading)
-        return replace(self._resolution(reading, judged, chosen or {}), leans=leans)
+        return reading, self.sentences.judged(answers, reading)
 
     def _best(self, plain: Reading, previous: Earlier | None) -> tuple[Reading, list[Answer]]:
         """The reading among the plain one and those that say shared words in each part."""
@@ -142,12 +177,14 @@ class Resolver:
     def _taken(self, reading: Reading, answer: Answer, place: int) -> Iterator[ResolvedRequest]:
         candidate = answer.ranked[place]
         sure = confidence(answer.ranked, place)
+        if place == 0 and answer.chance is not None:
+            sure = round(answer.chance, 3)
         words = _words(reading, candidate.explained | candidate.said.places)
         for technique in candidate.said.techniques:
             yield ResolvedRequest(candidate.slug, technique, sure, words)
 
     def _offers(self, reading: Reading, answer: Answer) -> Iterator[ResolvedRequest]:
-        for place in offered(answer.ranked):
+        for place in fair(answer, reading, self.sentences.grounds):
             yield from self._taken(reading, answer, place)
 
     def _completed(self, request: ResolvedRequest, chosen: Mapping[str, str]) -> ResolvedRequest:

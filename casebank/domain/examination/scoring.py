@@ -73,12 +73,17 @@ class Candidate:
 
 
 def candidates(
-    reading: Reading, group: Group, index: StepIndex, also: Sequence[int] = ()
+    reading: Reading,
+    group: Group,
+    index: StepIndex,
+    also: Sequence[int] = (),
+    must: Sequence[int] = (),
 ) -> list[Candidate]:
-    """The best steps for a group, and those ``also`` to be looked at, the best first."""
+    """The best steps for a group, the best first; those ``also`` to be looked at where the group is
+    no name, and those that ``must`` be in any case."""
     literally = _literally(reading, group, index)
     most = FEW if literally else SHORTLIST
-    hits = shortlist(reading, group, index, most, () if literally else also)
+    hits = shortlist(reading, group, index, most, must if literally else (*also, *must))
     found = [
         _candidate(reading, group, index, number, hits.get(number), literally.get(number, 0.0))
         for number in sorted(hits.keys() | literally.keys())

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from casebank.domain.examination.affinity import Affinity
+from casebank.domain.examination.alone import Alone, alone
 from casebank.domain.examination.answers import (
     Answer,
     is_remark,
@@ -20,18 +21,21 @@ from casebank.domain.examination.answers import (
 )
 from casebank.domain.examination.choosing import Grounds, chosen
 from casebank.domain.examination.decision import is_worth_asking
+from casebank.domain.examination.goingon import Turn, going_on, turn
 from casebank.domain.examination.grouping import costs, divide
 from casebank.domain.examination.keeping import LEAST, kept
 from casebank.domain.examination.kinship import telling
 from casebank.domain.examination.lexicon import is_idle
 from casebank.domain.examination.negation import allowed_tokens
 from casebank.domain.examination.neighbours import with_ties_by_neighbours
+from casebank.domain.examination.outright import Outright, Usable, as_one, as_several
 from casebank.domain.examination.phrases import Match, PhraseBook
+from casebank.domain.examination.places import with_shared_places
 from casebank.domain.examination.ranking import Ranking
 from casebank.domain.examination.resolution import Earlier
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading, literal
-from casebank.domain.examination.trusting import is_trusted, trust
+from casebank.domain.examination.trusting import judged, trust
 from casebank.domain.examination.wordweights import NO_TABLE, WordTable, WordWeights
 
 LIKELY, MOSTLY = 0.5, 0.75
@@ -60,28 +64,58 @@ class SentenceReader:
     ) -> list[Answer]:
         """The requests of a sentence in order, each with whether it may be taken."""
         usable = self._usable(reading)
-        parts = self._parts(reading, *usable, previous, near)
+        parts = self._parts(reading, usable, previous, near)
         found = without_parts_of_wholes(kept(parts, reading, self.grounds, least), self.index)
-        found = with_stray_manner(found, reading, usable[0], self.index)
-        return with_shared_manner(found, reading, usable[0], self.index)
+        found = with_stray_manner(found, reading, usable.matches, self.index)
+        return self._shared(found, reading, usable)
+
+    def _shared(self, answers: list[Answer], reading: Reading, usable: Usable) -> list[Answer]:
+        """The answers with what is told of one of them and holds for others."""
+        found = with_shared_manner(answers, reading, usable.matches, self.index)
+        return with_shared_places(found, reading, self.index)
+
+    def heard(self, reading: Reading) -> Alone | None:
+        """The step for which all words together speak most; None without words or a table."""
+        return alone(reading, self.grounds)
+
+    def as_one(self, reading: Reading, whole: Alone) -> Outright | None:
+        """All words as one request; None where it is unlikely or in doubt."""
+        return as_one(reading, self._usable(reading), self.grounds, whole)
+
+    def as_several(self, reading: Reading, whole: Alone) -> Outright | None:
+        """The text cut into several requests; None where that is unlikely or in doubt."""
+        usable = self._usable(reading)
+        found = as_several(reading, usable, self.grounds, whole)
+        if found is None:
+            return None
+        answers = without_parts_of_wholes(list(found.answers), self.index)
+        answers = with_positions_as_manner(answers, self.index)
+        return replace(found, answers=tuple(self._shared(answers, reading, usable)))
+
+    def turn(self, reading: Reading, whole: Alone, previous: Earlier) -> Turn:
+        """A text as one that may go on from the request before."""
+        return turn(reading, self._usable(reading), self.grounds, whole, previous)
+
+    def after(self, reading: Reading, whole: Alone, previous: Earlier) -> Outright:
+        """The request before in another way, with the chance that it is what is asked for."""
+        return going_on(self.turn(reading, whole, previous), self.grounds)
 
     def judged(self, answers: Sequence[Answer], reading: Reading) -> list[Answer]:
         """The answers, each with whether it may be taken by all its traits."""
-        return [replace(one, is_sure=is_trusted(one, reading, self.grounds)) for one in answers]
+        return [judged(one, reading, self.grounds) for one in answers]
 
     def parts(self, reading: Reading, previous: Earlier | None = None) -> list[Answer]:
         """What each part of the sentence would be answered, request or not."""
-        return self._parts(reading, *self._usable(reading), previous, "")
+        return self._parts(reading, self._usable(reading), previous, "")
 
     def _parts(
         self,
         reading: Reading,
-        matches: Sequence[Match],
-        allowed: Sequence[bool],
+        usable: Usable,
         previous: Earlier | None,
         near: str,
     ) -> list[Answer]:
-        weights = self.grounds.weights
+        weights, matches, allowed = self.grounds.weights, usable.matches, usable.allowed
         ranking = Ranking(reading, matches, allowed, self.index, previous, near, weights)
         price = costs(reading, self._tied(reading, matches))
         if tuple(token.key for token in reading.tokens) in self.index.word_for_word:
@@ -108,7 +142,7 @@ class SentenceReader:
         is_known = bool(said) and known >= MOSTLY * len(said)
         return is_known and trust(answer, reading, self.grounds) >= LIKELY
 
-    def _usable(self, reading: Reading) -> tuple[Sequence[Match], Sequence[bool]]:
+    def _usable(self, reading: Reading) -> Usable:
         """The matches that are neither denied nor remarks, and which tokens may be used."""
         matches = self._book.matches(reading)
         allowed = allowed_tokens(reading, matches, self.index)
@@ -118,7 +152,7 @@ class SentenceReader:
             if all(allowed[place] and reading.tokens[place].words for place in match.places)
             and not is_remark(match, reading)
         ]
-        return usable, allowed
+        return Usable(usable, allowed)
 
     def _tied(self, reading: Reading, matches: Sequence[Match]) -> frozenset[int]:
         """Segments that belong to the one before: joined by a phrase, or nothing but manner."""

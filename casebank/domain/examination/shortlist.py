@@ -66,7 +66,7 @@ def _said(reading: Reading, group: Group, index: StepIndex) -> tuple[Ints, Float
     rows = [index.by_key[key] for key in known]
     weights = np.repeat([index.weight(key) for key in known], [len(row) for row in rows])
     total = np.bincount(np.concatenate(rows), weights=weights, minlength=len(index.phrases))
-    names: Ints = np.flatnonzero(total).astype(np.int64)
+    names: Ints = np.flatnonzero(total > 0).astype(np.int64)
     said: Floats = np.asarray(total[names], dtype=np.float64)
     shares: Floats = said / index.name_weights[names]
     if EXAMINE not in keys:
@@ -101,7 +101,7 @@ def _told(reading: Reading, group: Group, index: StepIndex) -> Floats:
 def _first(gains: Floats, index: StepIndex, group: Group, most: int) -> Sequence[int]:
     """The steps that gained most, the lower number first among equals."""
     bonus = np.array([METHOD_WEIGHT * suits(method, group.methods) for method in _METHODS])
-    touched = np.flatnonzero(gains)
+    touched = np.flatnonzero(gains > 0)
     worth = gains[touched] + bonus[index.step_methods[touched]]
     order = np.argsort(-worth, kind="stable")[:most]
     return [int(number) for number in touched[order]]

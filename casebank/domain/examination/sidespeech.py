@@ -93,6 +93,15 @@ SIDES: tuple[tuple[str, str, Instead], ...] = (
                 r"\1",
             ),
             (
+                f"{this} ",
+                (
+                    rf"\b(?:to |in |on )?(?:the |her |his |your )?{this}(?: {_PART})?(?: first)?"
+                    r",? (?:and )?(?:then|followed by|after(?:wards)?) (?:to |in |on )?(?:the )?"
+                    rf"{other}(?=[,.;?]|$)"
+                ),
+                " both ",
+            ),
+            (
                 f"{this}| {this[0]} ",
                 (
                     rf"\b(?:first |on the |the )*(?:{this}|{this[0]}){_THEN} "
@@ -126,6 +135,44 @@ SIDES: tuple[tuple[str, str, Instead], ...] = (
         (
             r"\b(?:with |using |my )both hands\b|\bboth hands(?= at once|,? from behind|:)"
             r"|(?<=from behind, )both hands\b"
+        ),
+        " ",
+    ),
+    ("one ", rf"\bone {_PART},? or both\b(?: of them)?", " "),
+    (
+        "both ",
+        (
+            r"\bboth (?=phases|thumbs|palms|eyes (?:blink|close|shut)|index|fingers|sounds|"
+            r"times|heart sounds|components|inspiration|ways|directions)"
+        ),
+        " ",
+    ),
+    (
+        "good|healthy|sound|unaffected|uninvolved|normal",
+        (
+            r"\b(?:the|his|her|your) (?:good|healthy|sound|unaffected|uninvolved|normal) "
+            rf"({_PART}|one|limb|calf|thigh|shoulder|elbow|wrist|ankle)\b"
+        ),
+        r"the other \1",
+    ),
+    (
+        "opposite|other",
+        (
+            r"\b(?:the |her |his |your )?(?:opposite|other) (?:fist|hand|knee)"
+            r"(?= (?:meanwhile|at the same time|(?:hard )?on (?:his|her|your)))"
+            r"|(?<=clenching )(?:the |her |his |your )?(?:opposite|other) (?:fist|hand)\b"
+            r"|(?<=clenches )(?:the |her |his |your )?(?:opposite|other) (?:fist|hand)\b"
+            r"|(?<=taps )(?:the |her |his |your )?(?:opposite|other) (?:fist|hand|knee)\b"
+            r"|(?<=taps her knee with )(?:the |her |his )?other hand\b"
+            r"|(?<=taps his knee with )(?:the |her |his )?other hand\b"
+        ),
+        " jendrassik ",
+    ),
+    (
+        "right",
+        (
+            r"^\s*right,? (?=(?:he|she|hes|shes|i|im|ill|id|so|now|lets|can|could|would|may|you|if|"
+            r"ok|okay|well|um|er)\b)"
         ),
         " ",
     ),

@@ -6,14 +6,15 @@ Owns the traits of a reading beside its strongest rival; their weights were lear
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from casebank.domain.examination.allowing import is_stopped, is_undoubted
 from casebank.domain.examination.answers import Answer
 from casebank.domain.examination.choosing import Grounds, Said, stands
 from casebank.domain.examination.decision import do_differ_in_risk
 from casebank.domain.examination.judgement import chance, total
 from casebank.domain.examination.lexicon import EMPTY, VERBS
-from casebank.domain.examination.model import Method
-from casebank.domain.examination.scoring import FULL, Candidate
+from casebank.domain.examination.scoring import FULL
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading
 from casebank.domain.examination.weights import CHOOSE, TAKE
@@ -24,9 +25,11 @@ COMPARED = (
     "order", "whole", "heard", "heard in all",
 )  # fmt: skip
 """Traits whose lead over the strongest rival counts besides."""
-LEAST_CLEAR, LEAST, LEAST_RISKY = 0.62, 0.7, 0.8
+LEAST_CLEAR, LEAST, LEAST_RISKY = 0.62, 0.8, 0.85
 """Least chance with which a reading is taken without asking: where its lead is clear too, where it
 is not, and where a near rival differs in cost or risk. Chosen on phrasings, to ask of 1 in 20."""
+SAID_WHOLE = 0.99
+"""The chance of a reading that leaves nothing to weigh."""
 POINTED = 2
 """So many values of technique, or one and the verb, point to a step: *bell at the apex*."""
 RIVALS = 4
@@ -35,40 +38,41 @@ NEAR = 0.15
 """A rival whose score is less behind is near."""
 
 
-def is_trusted(answer: Answer, reading: Reading, grounds: Grounds) -> bool:
-    """Whether the best reading may be taken. Never with a doubt about a side or a drug, and no
-    treatment that was not named."""
-    top = answer.top
-    if top.doubts or not top.said.techniques:
-        return False
-    is_treatment = grounds.index.steps[top.slug].method is Method.TREAT
-    if is_treatment and top.named <= FULL and not top.inherits:
-        return False
-    is_plain = top.is_literal or top.inherits or _is_whole_of_rival(answer, grounds.index)
-    if answer.is_sure and (is_plain or _is_pointed_to(answer, grounds.index)):
-        return True
-    if top.is_literal and any(one.is_literal for one in _rivals(answer)):
-        return False
-    return trust(answer, reading, grounds) >= _least(answer, grounds.index)
+def judged(answer: Answer, reading: Reading, grounds: Grounds) -> Answer:
+    """The answer with whether it may be taken, and by what chance. Never with a doubt about a side
+    or a drug, and no treatment that was not named, nor a drug that is to be stopped."""
+    if not grounds.weights:
+        return answer
+    if not is_undoubted(answer.top, grounds.index) or is_stopped(answer, reading):
+        return replace(answer, is_sure=False)
+    if _is_said_whole(answer, grounds.index):
+        return replace(answer, is_sure=True, chance=SAID_WHOLE)
+    likely = trust(answer, reading, grounds)
+    is_one_of_two = answer.top.is_literal and any(one.is_literal for one in answer.rivals)
+    is_sure = not is_one_of_two and likely >= _least(answer, grounds.index)
+    return replace(answer, is_sure=is_sure, chance=likely)
+
+
+def _is_said_whole(answer: Answer, index: StepIndex) -> bool:
+    """Whether nothing is left to weigh: a whole name, the request before, or technique that points
+    to one step."""
+    is_plain = answer.top.is_literal or answer.top.inherits or _is_whole_of_rival(answer, index)
+    return answer.is_sure and (is_plain or _is_pointed_to(answer, index))
 
 
 def _least(answer: Answer, index: StepIndex) -> float:
     if answer.is_sure:
         return LEAST_CLEAR
     this = index.steps[answer.top.slug]
-    near = [one for one in _rivals(answer) if answer.top.score - one.score < NEAR]
+    near = [one for one in answer.rivals if answer.top.score - one.score < NEAR]
     is_risky = any(do_differ_in_risk(this, index.steps[one.slug]) for one in near)
     return LEAST_RISKY if is_risky else LEAST
-
-
-def _rivals(answer: Answer) -> list[Candidate]:
-    return [one for one in answer.ranked if one.slug != answer.top.slug]
 
 
 def _is_whole_of_rival(answer: Answer, index: StepIndex) -> bool:
     """Whether all was said of a whole examination, and its strongest rival is one of its parts."""
     parts = index.steps[answer.top.slug].parts
-    return stands(answer) and any(one.slug in parts for one in _rivals(answer)[:1])
+    return stands(answer) and any(one.slug in parts for one in answer.rivals[:1])
 
 
 def _is_pointed_to(answer: Answer, index: StepIndex) -> bool:
@@ -89,7 +93,7 @@ def traits(answer: Answer, reading: Reading, grounds: Grounds) -> dict[str, floa
     places = [grounds.index.number[one.slug] for one in answer.ranked]
     best = max(float(said.evidence[place]) for place in places)
     own = dict(said.traits(answer.top))
-    ranked = _rivals(answer)
+    ranked = answer.rivals
     found = dict(own)
     found.update(_of_text(answer, reading))
     found["affinity to best"] = own["affinity"] - best

@@ -1,9 +1,8 @@
 """Phrasings written without the synonyms are read no worse than measured, in totals only.
 
-What was read through and learned from flatters: the halves ``tune``, and the whole of a few batches.
-The halves ``report`` were only ever counted, and so was the whole eleventh batch: theirs are the
-honest figures, see ``tests/evaluation/README.md``. Floors stand one to two points below what was
-measured. Most of what was learned is not read here, which would cost minutes.
+What may be learned from flatters; the batches ``report`` were only ever counted: theirs are the honest
+figures, see ``tests/evaluation/README.md``. Floors stand one to two points below what was measured.
+Most of what was learned is not read here, which would cost minutes.
 """
 
 from __future__ import annotations
@@ -31,17 +30,9 @@ class Floor:
 
 
 FLOORS = {
-    ("first", "tune"): Floor(1000, (0.975, 0.97), (0.985, 0.98), 0.02, 0.005, 0, 3),
-    ("second", "tune"): Floor(1000, (0.97, 0.955), (0.985, 0.97), 0.02, 0.005, 3, 5),
-    ("fourth", "tune"): Floor(1000, (0.965, 0.95), (0.98, 0.965), 0.02, 0.005, 4, 9),
-    ("seventh", "tune"): Floor(900, (0.935, 0.915), (0.955, 0.93), 0.03, 0.01, 1, 9),
-    ("first", "report"): Floor(1000, (0.94, 0.92), (0.97, 0.95), 0.04, 0.01, 1, 6),
-    ("second", "report"): Floor(1000, (0.91, 0.89), (0.96, 0.94), 0.06, 0.015, 4, 6),
-    ("fourth", "report"): Floor(1000, (0.925, 0.91), (0.965, 0.945), 0.045, 0.015, 7, 9),
-    ("fifth", "report"): Floor(1300, (0.875, 0.845), (0.945, 0.91), 0.075, 0.015, 8, 6),
-    ("seventh", "report"): Floor(900, (0.89, 0.875), (0.935, 0.92), 0.055, 0.01, 3, 9),
-    ("eighth", "report"): Floor(1100, (0.845, 0.805), (0.935, 0.885), 0.095, 0.02, 13, 9),
-    ("eleventh", "report"): Floor(900, (0.9, 0.865), (0.95, 0.915), 0.06, 0.02, 7, 6),
+    ("first", "tune"): Floor(2000, (0.97, 0.96), (0.98, 0.97), 0.02, 0.005, 2, 8),
+    ("eleventh", "report"): Floor(900, (0.94, 0.915), (0.965, 0.94), 0.03, 0.015, 5, 6),
+    ("thirteenth", "report"): Floor(900, (0.93, 0.9), (0.95, 0.92), 0.03, 0.015, 4, 4),
 }
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 import random
 
 from casebank.domain.examination.judgement import chance
-from tests.evaluation import learn
+from tests.evaluation import learn, readers
 from tests.evaluation.entries import load_phrasings
+from tests.evaluation.rows import Row
 
 
 def rows(count=400, seed=3):
@@ -14,7 +15,7 @@ def rows(count=400, seed=3):
     for _ in range(count):
         tells, noise = draw.random(), draw.random()
         is_right = draw.random() < tells
-        yield learn.Row({"tells": tells, "noise": noise, "always": 1.0}, is_right, 1.0)
+        yield Row({"tells": tells, "noise": noise, "always": 1.0}, is_right, 1.0)
 
 
 def test_the_trait_that_tells_gets_the_weight_and_a_constant_none():
@@ -33,7 +34,7 @@ def test_the_chances_agree_with_how_often_it_was_right():
 
 def test_made_pairs_join_texts_that_may_be_read_and_ask_for_different_steps():
     texts = [one for one in load_phrasings() if one.half == "tune"]
-    made = list(learn.pairs(texts, 200, seed=7))
+    made = list(readers.pairs(texts, 200, seed=7))
     assert len(made) > 100
     assert all(len({one.step for one in each.requests}) == len(each.requests) for each in made)
-    assert made == list(learn.pairs(texts, 200, seed=7))
+    assert made == list(readers.pairs(texts, 200, seed=7))

@@ -1,0 +1,67 @@
+"""What may be taken at all, however likely: nothing in doubt about a side or a drug, and no
+treatment that was not named or that is to be stopped.
+"""
+
+from __future__ import annotations
+
+from casebank.domain.examination.answers import Answer
+from casebank.domain.examination.doubts import is_question
+from casebank.domain.examination.lexicon import STOPPED, VERBS
+from casebank.domain.examination.model import Method
+from casebank.domain.examination.scoring import FULL, Candidate
+from casebank.domain.examination.stepindex import StepIndex
+from casebank.domain.examination.tokens import Reading
+
+GIVEN = "give-"
+"""How the steps that give a drug are called."""
+
+
+def is_undoubted(top: Candidate, index: StepIndex) -> bool:
+    """Whether nothing of a step is in doubt, and a treatment was named in full."""
+    is_treatment = index.steps[top.slug].method is Method.TREAT
+    is_unnamed = is_treatment and top.named <= FULL and not top.inherits
+    return bool(top.said.techniques) and not top.doubts and not is_unnamed
+
+
+def is_stopped(answer: Answer, reading: Reading) -> bool:
+    """Whether a drug would be given that may be one to stop: *hold ramipril and naproxen*."""
+    said = {reading.tokens[place].key for place in answer.group.places}
+    is_said_before = any(token.key in STOPPED for token in reading.tokens)
+    is_held = bool(said & STOPPED) or (is_said_before and said.isdisjoint(VERBS))
+    return answer.top.slug.startswith(GIVEN) and is_held
+
+
+def is_allowed(
+    answer: Answer, slug: str, reading: Reading, index: StepIndex, *, is_clear: bool
+) -> bool:
+    """Whether that step may be what some words ask for: it leads the answer, no side of it is in
+    doubt, no other step is named by them (word for word where they are clear), and a treatment is
+    named, if only by its drug, and not to be stopped."""
+    top = answer.top
+    if top.slug != slug or not top.said.techniques:
+        return False
+    if _is_named_otherwise(answer, reading, index, is_clear=is_clear):
+        return False
+    if index.steps[slug].method is not Method.TREAT:
+        return not top.doubts
+    is_named = is_undoubted(top, index) or _is_told_to_give(answer, reading, index)
+    return is_named and not is_stopped(answer, reading)
+
+
+def _is_named_otherwise(
+    answer: Answer, reading: Reading, index: StepIndex, *, is_clear: bool
+) -> bool:
+    if not is_clear:
+        return any(one.is_literal for one in answer.rivals)
+    said = tuple(reading.tokens[place].key for place in answer.group.places)
+    named = index.word_for_word.get(said, ())
+    return bool(named) and index.number[answer.top.slug] not in named
+
+
+def _is_told_to_give(answer: Answer, reading: Reading, index: StepIndex) -> bool:
+    """Whether a word that only this treatment goes by was said as it is written, in no question."""
+    said = [reading.tokens[place] for place in answer.group.places]
+    drugs = [token for token in said if token.key in index.drug_keys]
+    own = index.entries[index.number[answer.top.slug]].named_by
+    are_own = all(token.key in own and not token.corrected for token in drugs)
+    return bool(drugs) and are_own and not is_question(reading)
