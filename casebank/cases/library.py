@@ -59,9 +59,8 @@ class Reader:
 
     def resolve(self, text: str, previous: Earlier | None = None) -> Resolution:
         """How the text is read after that request."""
-        alone = self._remembered(text, "", ())
-        if previous is None or not alone.leans:
-            return alone
+        if previous is None or not self._resolver.leans(text):
+            return self._remembered(text, "", ())
         return self._remembered(text, previous.step, tuple(sorted(previous.technique.items())))
 
     def _resolve(self, text: str, step: str, said: tuple[tuple[str, str], ...]) -> Resolution:

@@ -7,6 +7,7 @@ on arrays over the steps (S).
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -37,6 +38,15 @@ class Affinity:
             total += self._of_key(key)
         return total
 
+    @cached_property
+    def _fitting(self) -> dict[str, list[int]]:
+        """For each word the numbers of the steps whose description holds it."""
+        found: dict[str, list[int]] = {}
+        for number, entry in enumerate(self._index.entries):
+            for key in sorted(entry.fits):
+                found.setdefault(key, []).append(number)
+        return found
+
     def _of_key(self, key: str) -> Floats:
         if key not in self._known:
             self._known[key] = self._evidence(key)
@@ -46,7 +56,8 @@ class Affinity:
         index, names = self._index, self._names
         counts = np.bincount(index.name_steps[index.by_key[key]], minlength=len(names))
         overall = counts.sum() / names.sum()
-        described = np.array([key in entry.fits for entry in index.entries])
+        described = np.zeros(len(names))
+        described[self._fitting.get(key, [])] = 1.0
         share = (counts + (PRIOR_NAMES + DESCRIBED * described) * overall) / (names + PRIOR_NAMES)
         evidence: Floats = np.log((share + LEAST) / (overall + LEAST))
         return evidence

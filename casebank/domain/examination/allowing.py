@@ -31,18 +31,18 @@ def is_stopped(answer: Answer, reading: Reading) -> bool:
     return answer.top.slug.startswith(GIVEN) and is_held
 
 
-def is_allowed(
-    answer: Answer, slug: str, reading: Reading, index: StepIndex, *, is_clear: bool
-) -> bool:
-    """Whether that step may be what some words ask for: it leads the answer, no side of it is in
-    doubt, no other step is named by them (word for word where they are clear), and a treatment is
-    named, if only by its drug, and not to be stopped."""
+def is_allowed(answer: Answer, reading: Reading, index: StepIndex, *, is_clear: bool) -> bool:
+    """Whether the step that leads an answer may be what its words ask for.
+
+    No side is in doubt, no other step is named by them (word for word where they are clear), and a
+    treatment is named, if only by its drug, and not to be stopped.
+    """
     top = answer.top
-    if top.slug != slug or not top.said.techniques:
+    if not top.said.techniques:
         return False
     if _is_named_otherwise(answer, reading, index, is_clear=is_clear):
         return False
-    if index.steps[slug].method is not Method.TREAT:
+    if index.steps[top.slug].method is not Method.TREAT:
         return not top.doubts
     is_named = is_undoubted(top, index) or _is_told_to_give(answer, reading, index)
     return is_named and not is_stopped(answer, reading)

@@ -122,7 +122,7 @@ def _candidate(
 ) -> Candidate:  # fmt: skip
     """The earlier request with what was said changed; ``left`` is the share not explained, that
     of the words at the places ``rest``."""
-    keys = {reading.tokens[place].key for place in group.places}
+    keys = {reading.tokens[place].key for place in group.places if place not in said.places}
     is_other = bool(keys & OTHER_SIDE) or (bool(keys & SWAPPED) and not said.values)
     changed = _changed(entry, previous.technique, said, is_other)
     return Candidate(

@@ -14,7 +14,7 @@ from casebank.domain.examination.choosing import Grounds
 from casebank.domain.examination.cutting import Part, cut
 from casebank.domain.examination.groups import group_of
 from casebank.domain.examination.phrases import Match
-from casebank.domain.examination.scoring import candidates
+from casebank.domain.examination.scoring import candidate_of
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading, literal
 
@@ -53,8 +53,7 @@ def as_one(reading: Reading, usable: Usable, grounds: Grounds, whole: Alone) -> 
 
 def as_several(reading: Reading, usable: Usable, grounds: Grounds, whole: Alone) -> Outright | None:
     """The text cut into several requests; None where that is unlikely or one of them in doubt."""
-    said = literal(token.key for token in reading.tokens)
-    found = None if said in grounds.index.literals else cut(reading, grounds, whole)
+    found = None if is_a_name(reading, grounds.index) else cut(reading, grounds, whole)
     if found is None or found.chance < WORTH_A_LOOK:
         return None
     answers = _answers(found.parts, reading, usable, grounds)
@@ -69,6 +68,11 @@ def _are_of_two_sides(answers: Sequence[Answer]) -> bool:
         told = {said["side"] for said in answer.top.said.techniques if "side" in said}
         sides.setdefault(answer.top.slug, set()).update(told)
     return any(len(told) > 1 for told in sides.values())
+
+
+def is_a_name(reading: Reading, index: StepIndex) -> bool:
+    """Whether a text is, but for empty words, the name of a step."""
+    return literal(token.key for token in reading.tokens) in index.literals
 
 
 def _is_list_of_names(reading: Reading, index: StepIndex) -> bool:
@@ -92,12 +96,9 @@ def _answers(
 def _answer(part: Part, reading: Reading, usable: Usable, grounds: Grounds) -> Answer | None:
     """A part as a request for its step, if nothing speaks against it."""
     index = grounds.index
-    slug = index.entries[part.step].step.slug
     group = group_of(reading, part.segments, usable.matches, usable.allowed, index)
     if not group.content:
         return None
-    ranked = candidates(reading, group, index, must=(part.step,))
-    ranked.sort(key=lambda one: one.slug != slug)
-    answer = Answer(group, tuple(ranked), is_sure=True, chance=part.chance)
-    is_clear = part.chance >= CLEAR
-    return answer if is_allowed(answer, slug, reading, index, is_clear=is_clear) else None
+    this, named = candidate_of(reading, group, index, part.step)
+    answer = Answer(group, (this, *named), is_sure=True, chance=part.chance)
+    return answer if is_allowed(answer, reading, index, is_clear=part.chance >= CLEAR) else None

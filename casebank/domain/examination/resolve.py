@@ -11,9 +11,10 @@ import gc
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
-from functools import cached_property
+from functools import cached_property, lru_cache, partial
 
 from casebank.domain.examination.abbreviations import KNOWN_WORDS
+from casebank.domain.examination.alone import Alone
 from casebank.domain.examination.answers import Answer
 from casebank.domain.examination.choosing import fair
 from casebank.domain.examination.context import (
@@ -54,6 +55,10 @@ from casebank.domain.examination.wordweights import NO_TABLE, WordTable
 SURE_ALONE, SURE_SEVERAL, LIKELY_ALONE = 0.8, 0.7, 0.7
 """Least chance with which a text is taken for one request, for several, and where neither is, for
 one all the same, before it is read part by part."""
+REMEMBERED = 256
+"""Texts whose words are kept: one is often read again at once."""
+BETTER = 0.05
+"""By so much likelier must a reading be that says shared words in each part."""
 SURE_AGAIN, NO_MORE = 0.65, 0.15
 """Least chance with which a text is taken for the request before in another way, and most chance
 with which it is read as if none had been made."""
@@ -69,6 +74,7 @@ class Resolver:
             self._index = StepIndex(catalogue, book.keys)
         self.sentences = SentenceReader(self._index, book, table)
         self._known = self._index.known_keys | EMPTY | COMMON
+        self._read = lru_cache(maxsize=REMEMBERED)(partial(read, correct=self._meant))
 
     def resolve(
         self,
@@ -80,15 +86,14 @@ class Resolver:
 
         Picked slots complete what was said where the step takes them; said words win.
         """
-        reading = self.reading(text)
-        leans = may_lean(reading, self.sentences.matches(reading))
+        reading, leans = self.reading(text), self.leans(text)
         found = self._outright(reading, previous if leans else None)
-        fuller, judged = reading, list(found.answers) if found else []
-        if not judged:
-            fuller, judged = self._in_parts(reading, previous)
+        fuller, judged = found or self._in_parts(reading, previous)
         return replace(self._resolution(fuller, judged, chosen or {}), leans=leans)
 
-    def _outright(self, reading: Reading, previous: Earlier | None) -> Outright | None:
+    def _outright(
+        self, reading: Reading, previous: Earlier | None
+    ) -> tuple[Reading, Sequence[Answer]] | None:
         """What the words say clearly enough that the text need not be read part by part."""
         whole = self.sentences.heard(reading)
         if whole is None:
@@ -96,16 +101,30 @@ class Resolver:
         if previous is not None and previous.step in self._index.number:
             same = self.sentences.after(reading, whole, previous)
             if same.chance >= SURE_AGAIN:
-                return same
+                return reading, same.answers
             if same.chance > NO_MORE or leans_back(reading):
                 return None
         one = self.sentences.as_one(reading, whole)
         if one and one.chance >= SURE_ALONE:
-            return one
-        several = self.sentences.as_several(reading, whole)
+            return reading, one.answers
+        fuller, several = self._several(reading, whole)
         if several and several.chance >= SURE_SEVERAL:
-            return several
-        return one if one and one.chance >= LIKELY_ALONE else None
+            return fuller, several.answers
+        return (reading, one.answers) if one and one.chance >= LIKELY_ALONE else None
+
+    def _several(self, plain: Reading, whole: Alone) -> tuple[Reading, Outright | None]:
+        """The likeliest cut of the plain reading and those that say shared words in each part."""
+        best = plain, self.sentences.as_several(plain, whole)
+        is_clear = best[1] is not None and best[1].chance >= SURE_SEVERAL
+        if is_clear or self.sentences.is_a_name(plain):
+            return best
+        shared = with_shared_objects(plain)
+        for reading in (*([shared] if shared else []), *distributed(shared or plain)):
+            heard = self.sentences.heard(reading)
+            found = self.sentences.as_several(reading, heard) if heard else None
+            if found and (best[1] is None or found.chance > best[1].chance + BETTER):
+                best = reading, found
+        return best
 
     def _in_parts(self, reading: Reading, previous: Earlier | None) -> tuple[Reading, list[Answer]]:
         """The requests of a sentence cut into parts, each with whether it may be taken."""
@@ -142,7 +161,12 @@ class Resolver:
 
     def reading(self, text: str) -> Reading:
         """The words of a text with their spelling put right."""
-        return read(text, self._meant)
+        return self._read(text)
+
+    def leans(self, text: str) -> bool:
+        """Whether a text may read otherwise after another request: *now the other side*."""
+        reading = self.reading(text)
+        return may_lean(reading, self.sentences.matches(reading))
 
     def suggest(self, prefix: str, limit: int = 8) -> tuple[Suggestion, ...]:
         """Steps whose label or synonym has words beginning with every typed word."""

@@ -5,7 +5,7 @@ Owns the numbers. What is done with them is ``decision``'s.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from casebank.domain.examination.coverage import (
@@ -77,18 +77,40 @@ def candidates(
     group: Group,
     index: StepIndex,
     also: Sequence[int] = (),
-    must: Sequence[int] = (),
 ) -> list[Candidate]:
-    """The best steps for a group, the best first; those ``also`` to be looked at where the group is
-    no name, and those that ``must`` be in any case."""
+    """The best steps for a group, and those ``also`` to be looked at where the group is no name;
+    the best first."""
     literally = _literally(reading, group, index)
     most = FEW if literally else SHORTLIST
-    hits = shortlist(reading, group, index, most, must if literally else (*also, *must))
-    found = [
+    hits = shortlist(reading, group, index, most, () if literally else also)
+    found = _weighed(reading, group, index, hits, literally)
+    return sorted(found, key=lambda one: (-one.score, one.slug))
+
+
+def candidate_of(
+    reading: Reading, group: Group, index: StepIndex, number: int
+) -> tuple[Candidate, list[Candidate]]:
+    """One step as the reading of a group, and the other steps of which the group is a name."""
+    literally = _literally(reading, group, index)
+    found = _weighed(
+        reading, group, index, shortlist(reading, group, index, 0, (number,)), literally
+    )
+    slug = index.entries[number].step.slug
+    this = next(one for one in found if one.slug == slug)
+    return this, [one for one in found if one is not this]
+
+
+def _weighed(
+    reading: Reading,
+    group: Group,
+    index: StepIndex,
+    hits: Mapping[int, Hit | None],
+    literally: Mapping[int, float],
+) -> list[Candidate]:
+    return [
         _candidate(reading, group, index, number, hits.get(number), literally.get(number, 0.0))
         for number in sorted(hits.keys() | literally.keys())
     ]
-    return sorted(found, key=lambda one: (-one.score, one.slug))
 
 
 def _literally(reading: Reading, group: Group, index: StepIndex) -> dict[int, float]:

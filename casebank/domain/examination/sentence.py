@@ -28,7 +28,13 @@ from casebank.domain.examination.kinship import telling
 from casebank.domain.examination.lexicon import is_idle
 from casebank.domain.examination.negation import allowed_tokens
 from casebank.domain.examination.neighbours import with_ties_by_neighbours
-from casebank.domain.examination.outright import Outright, Usable, as_one, as_several
+from casebank.domain.examination.outright import (
+    Outright,
+    Usable,
+    as_one,
+    as_several,
+    is_a_name,
+)
 from casebank.domain.examination.phrases import Match, PhraseBook
 from casebank.domain.examination.places import with_shared_places
 from casebank.domain.examination.ranking import Ranking
@@ -81,6 +87,10 @@ class SentenceReader:
     def as_one(self, reading: Reading, whole: Alone) -> Outright | None:
         """All words as one request; None where it is unlikely or in doubt."""
         return as_one(reading, self._usable(reading), self.grounds, whole)
+
+    def is_a_name(self, reading: Reading) -> bool:
+        """Whether a text is the name of a step, and so never several requests."""
+        return is_a_name(reading, self.index)
 
     def as_several(self, reading: Reading, whole: Alone) -> Outright | None:
         """The text cut into several requests; None where that is unlikely or in doubt."""

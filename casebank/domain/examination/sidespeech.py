@@ -16,7 +16,11 @@ _OWNER = r"(?:the |this |my |your |his |her |their |one )?"
 _ORGAN = r"(?: (?:eye|nostril|nares|ear|one))?"
 _NO_COVER_TEST = r"(?!.*\b(?:uncover|cover test|fixat|jump|moves?\b|squint|strabis|drift))"
 """Where the eyes are covered to see whether they move, the one covered may be the one meant."""
-_BLOCKED = r"(?:pinch|press|block|close|shut|occlud|cover|mask|plug)(?:e|es|ed|ing)?"
+_BLOCKED = (
+    r"(?:(?:pinch|occlud|cover|mask|plug)(?:e|es|ed|ing)?"
+    r"|(?:press|block|close|shut)(?:e?s|e?d|t?ing)?"
+    r"(?=.*?(?:left|right|lt|rt|l|r) (?:eye|nostril|nares|ear)))"
+)
 _HELD = (
     r"(?:(?:pop|put|place|hold|keep|with) )?(?:an? |your |the |his |her )?"
     r"(?:palm|hand|card|patch|finger|occluder) (?:over|on|across)"
@@ -93,6 +97,11 @@ SIDES: tuple[tuple[str, str, Instead], ...] = (
                 r"\1",
             ),
             (
+                "only",
+                rf"\b({this[0]} only\b.*?)\b{other[0]}\b",
+                r"\1",
+            ),
+            (
                 f"{this} ",
                 (
                     rf"\b(?:to |in |on )?(?:the |her |his |your )?{this}(?: {_PART})?(?: first)?"
@@ -115,6 +124,18 @@ SIDES: tuple[tuple[str, str, Instead], ...] = (
         "leav|ignor|spar|skip",
         rf"\b(?:leav|ignor|spar|skip\w*)(?:e|ing|p)? {_OWNER}{_SIDE}(?: \w+)?\b(?: alone| out)?",
         " ",
+    ),
+    ("right angle", r"\bright angles?\b", " "),
+    ("press right", r"\bpress right (?=on\b|over\b|into\b|in\b)", "press "),
+    ("well", rf"\b(?:the )?{_SIDE}[,. ]+no[,. ]+well[,. ]+both\b", "both"),
+    (
+        "swap|switch",
+        (
+            r"\b(?:your|the|his|her) (?:left|right)\b(?= eye| ear| hand)"
+            r"(?=.*\b(?:then|and|after that) (?:well |we |we'll )?(?:swap|switch)"
+            r"(?: over| sides| eyes)?\s*[.?]?$)"
+        ),
+        "both",
     ),
     ("own", rf"\bmy own {_SIDE}\b", " "),
     ("is left", r"\bis left(?=\s*(?:[.?!]|$))", " "),

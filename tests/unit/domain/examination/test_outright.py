@@ -51,6 +51,7 @@ def test_what_stands_beside_a_request_is_not_asked_for(text, step):
         ("gel my hands, then count his pulse at the wrist", ["hand-hygiene", "radial-pulse-rate"]),
         ("peak flow standing, then let me see how you use your inhaler",
          ["peak-flow", "inhaler-technique"]),
+        ("biceps and triceps jerks on the right please", ["biceps-jerk", "triceps-jerk"]),
         ("aspirin 300, a squirt of GTN and something for the pain",
          ["give-aspirin", "give-nitrate", "give-analgesia"]),
     ],

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from casebank.core.fixtures import load_resolver
+from casebank.domain.encounter.model import Request
 
 
 def side(text):
@@ -65,3 +66,32 @@ def test_two_places_on_two_sides_are_not_both_sides():
 def test_left_and_right_far_apart_are_asked_about():
     found = load_resolver().resolve("right knee jerk with his heel crossed over the left shin")
     assert not {one.technique.get("side") for one in found.requests} & {"left", "both"}
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("press along the ribs, R axillary line", "right"),
+        ("hip and knee at a right angle, then straighten the left knee for Kernig", "left"),
+        ("armpit glands, R only - L was cleared years ago", "right"),
+        ("cover your left eye and read the lowest line, then we'll swap over", "both"),
+        ("Right, he's propped at forty-five, how high is the neck vein", None),
+        ("exophthalmos, one eye or both?", None),
+    ],
+)
+def test_a_word_that_sounds_like_a_side_is_not_one(text, meant):
+    assert side(text) == meant
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "get him to tap his thigh with the other hand while you do it",
+        "now while he pats his other knee",
+        "get her to wave the opposite arm up and down meanwhile",
+    ],
+)
+def test_the_other_limb_that_reinforces_is_not_the_one_examined(text):
+    before = Request("tone-arms", {"side": "left", "effort": "relaxed"})
+    (request,) = load_resolver().resolve(text, before).requests
+    assert request.technique == {"side": "left", "effort": "reinforced"}
