@@ -1,8 +1,8 @@
 """Measures how well the resolver reads phrasings that were written without its synonyms.
 
-Owns the command line and the counts: ``python -m tests.evaluation.evaluate``. The set is cut in
-two by the SHA-256 of each text. Single errors are shown of the half ``tune`` only, so that the
-half ``report`` stays unseen by whoever improves the resolver.
+Owns the command line and the counts: ``python -m tests.evaluation.evaluate``. Single errors are shown
+of ``tune`` only, so that ``report``, the batches that are only counted, stays unseen by whoever improves
+the resolver.
 """
 
 from __future__ import annotations
@@ -132,7 +132,7 @@ def _say(line: str) -> None:
 
 def _options(arguments: Sequence[str] | None) -> argparse.Namespace:
     parser = argparse.ArgumentParser(description="Measure the resolver on independent phrasings.")
-    parser.add_argument("--half", choices=HALVES, help="one half only; both without it")
+    parser.add_argument("--half", choices=HALVES, help="tune or report only; both without it")
     parser.add_argument("--batch", default="", help="one folder of phrasings only")
     parser.add_argument("--show-errors", action="store_true", help="list the errors of tune")
     return parser.parse_args(arguments)

@@ -59,6 +59,7 @@ class SiteUnderTest:
             env=environment | {"CASEBANK_VAR": str(self.var), "PORT": str(self.port)}
             | self.variables,
             stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
+            preexec_fn=_with_interrupts,  # noqa: PLW1509
         )  # fmt: skip
 
     def run(self, *arguments: str) -> tuple[int, str, str]:
@@ -128,6 +129,11 @@ class SiteUnderTest:
             if b"\0worker\0" in _readable(Path("/proc", str(child)))
         ]
         return _children(worker)
+
+
+def _with_interrupts() -> None:
+    """A shell that starts a job with ``&`` has it ignore Ctrl-C, and so would all that it starts."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
 def _children(parent: int) -> list[int]:
