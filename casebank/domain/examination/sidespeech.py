@@ -39,6 +39,14 @@ _CORRECTED = (
 _THEN = r"(?:,? (?:and )?(?:then|followed by|after(?:wards)?)|, )"
 _PART = r"(?:side|eye|hand|nostril|ear|leg|arm|foot|knee|hip|lung|base)"
 
+_OF_TWO = (
+    r"(?:of )?(?:the |his |her |your |my )?(?:left|right|l\b|r\b|side|eye|ear|lid|nostril|cheek|"
+    r"temple|arm|leg|hand|foot|feet|knee|hip|shoulder|elbow|wrist|ankle|calf|calves|thigh|shin|"
+    r"groin|lung|base|apex|apices|upper l|lower l|breast|kidney|loin|flank|lobe|carotid|radial|"
+    r"femoral|popliteal|dorsal|posterior|biceps|triceps|plantar|limb|finger|thumb|toe|palm|sole|"
+    r"heel|tempor|outstretch|inner|outer|medial|lateral|ovar|adnexa|sock|shoe|axill|armpit|zone|clavic|test[ei]|pupil|cornea|fund)"
+)
+"""What one has two of: *both calves and ankles* tells a side, *both swells and hurts* none."""
 _OTHER = {"l": "right", "r": "left"}
 
 
@@ -102,9 +110,9 @@ SIDES: tuple[tuple[str, str, Instead], ...] = (
                 r"\1",
             ),
             (
-                f"{this} ",
+                this,
                 (
-                    rf"\b(?:to |in |on )?(?:the |her |his |your )?{this}(?: {_PART})?(?: first)?"
+                    rf"\b(?:to |in |on )?(?:the |her |his |your )?{this}(?: \w+)?(?: first)?"
                     r",? (?:and )?(?:then|followed by|after(?:wards)?) (?:to |in |on )?(?:the )?"
                     rf"{other}(?=[,.;?]|$)"
                 ),
@@ -163,7 +171,7 @@ SIDES: tuple[tuple[str, str, Instead], ...] = (
     (
         "both ",
         (
-            r"\bboth (?=phases|thumbs|palms|eyes (?:blink|close|shut)|index|fingers|sounds|"
+            r"(?<=with )both (?=thumbs|index)|\bboth (?=phases|eyes (?:blink|close|shut)|sounds|"
             r"times|heart sounds|components|inspiration|ways|directions)"
         ),
         " ",
@@ -197,6 +205,7 @@ SIDES: tuple[tuple[str, str, Instead], ...] = (
         ),
         " ",
     ),
+    ("both ", rf"\bboth (?!{_OF_TWO})(?=(?:\w+ ){{1,2}}and \w+)", " "),
     ("both epi|both mall", r"\bboth (?=epicond|malleol)", " "),
     (
         "one hand",

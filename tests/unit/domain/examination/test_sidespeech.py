@@ -95,3 +95,18 @@ def test_the_other_limb_that_reinforces_is_not_the_one_examined(text):
     before = Request("tone-arms", {"side": "left", "effort": "relaxed"})
     (request,) = load_resolver().resolve(text, before).requests
     assert request.technique == {"side": "left", "effort": "reinforced"}
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("lie flat, hand behind your head, I'll feel your left breast first, then the right",
+         "both"),
+        ("look at my nose whilst I turn your head fast to the right, and then to the left", "both"),
+        ("feel his left calf gently, since a clot both swells and hurts", "left"),
+        ("feel both palms for thickened cords", "both"),
+        ("push down on both outstretched arms and let go suddenly", "both"),
+    ],
+)  # fmt: skip
+def test_both_is_two_sides_only_of_what_one_has_two_of(text, meant):
+    assert side(text) == meant
