@@ -208,7 +208,8 @@ def _postings(
     ends = np.cumsum(np.bincount(coded, minlength=len(known)))
     pieces: list[NDArray[np.int64]] = np.split(numbers[order].astype(np.int64), ends[:-1])
     weights = np.array([weigh(key) for key in known])[coded]
-    total = np.bincount(numbers, weights=weights, minlength=len(phrases))
+    # Summed in the order of the keys: that of a set differs from one process to the next.
+    total = np.bincount(numbers[order], weights=weights[order], minlength=len(phrases))
     return dict(zip(known, pieces, strict=True)), total.astype(np.float64)
 
 

@@ -145,7 +145,7 @@ def _with_parts_joined(
     whole = _WHOLES.get(frozenset(one.items() ^ two.items()))
     if whole is None or not takes.issuperset(whole.items()):
         return techniques
-    return [{**dict(one.items() & two.items()), **whole}]
+    return [{**{slot: value for slot, value in one.items() if two.get(slot) == value}, **whole}]
 
 
 def _without_overruled(chosen: Sequence[Match], reading: Reading) -> list[Match]:

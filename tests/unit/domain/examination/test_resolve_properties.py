@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -135,3 +139,28 @@ def test_word_lists_do_not_contradict_each_other():
 )
 def test_spelling_is_mended_only_where_one_word_is_near(word, meant):
     assert Speller(["auscultate", "blood", "pressure", "ecg", "pulse"]).meant(word) == meant
+
+
+READ_AND_PRINT = """
+import sys
+from casebank.core.fixtures import load_resolver
+from casebank.domain.encounter.model import Request
+after = Request("liver-edge", {})
+for text in sys.argv[1:]:
+    print(load_resolver().resolve(text), load_resolver().resolve(text, after))
+"""
+
+
+def test_every_process_reads_a_text_alike_to_the_last_digit():
+    said = [one.text for one in load_phrasings()[::400]] + [
+        "percus its upper and lower borders",
+        "ulcer on the inside above the ankle, left, sorry my left, your right, size it with a ruler",
+    ]
+    read = {
+        subprocess.run(
+            [sys.executable, "-c", READ_AND_PRINT, *said],
+            env={**os.environ, "PYTHONHASHSEED": seed}, capture_output=True, text=True, check=True,
+        ).stdout
+        for seed in ("1", "2")
+    }  # fmt: skip
+    assert len(read) == 1
