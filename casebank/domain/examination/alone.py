@@ -18,13 +18,12 @@ from casebank.domain.examination.choosing import Grounds
 from casebank.domain.examination.groups import THEY, YOU
 from casebank.domain.examination.judgement import chance
 from casebank.domain.examination.kinship import ORDERS
-from casebank.domain.examination.lexicon import EMPTY, VERBS
+from casebank.domain.examination.lexicon import VERBS, tells
 from casebank.domain.examination.model import Method, Step
-from casebank.domain.examination.tokens import Reading
+from casebank.domain.examination.tokens import KINDS, Reading
 from casebank.domain.examination.weights import ALONE
 from casebank.domain.examination.wordweights import Floats
 
-KINDS = ("and", "or", "comma", "stop", "then", "aside", "query")
 REASONS = frozenset({"because", "since", "as", "so", "if", "whether", "for", "to"})
 NOTHING_SAID = -1.2
 """Stands for what is said for a step where no part speaks for another one."""
@@ -70,7 +69,7 @@ class Hearing:
 
     @cached_property
     def _telling(self) -> Sequence[str]:
-        return [key for key in self._keys if _tells(key)]
+        return [key for key in self._keys if tells(key)]
 
     def _of_all(self) -> Iterator[tuple[str, float]]:
         best, second, third = (float(self._whole[one]) for one in self._best)
@@ -170,11 +169,7 @@ class Hearing:
         segments: dict[int, list[str]] = {}
         for token in self._reading.tokens:
             segments.setdefault(token.segment, []).append(token.key)
-        yield from (said for said in segments.values() if any(map(_tells, said)))
+        yield from (said for said in segments.values() if any(map(tells, said)))
 
     def _steps(self, numbers: Iterable[int]) -> list[Step]:
         return [self._grounds.index.entries[number].step for number in numbers]
-
-
-def _tells(key: str) -> bool:
-    return key not in EMPTY and key not in VERBS

@@ -73,10 +73,10 @@ def _with_topic_manner(
 ) -> list[Answer]:
     """What is told before a colon, or of the patient's posture before the first request, holds
     for all that follows: *right knee: tap and bulge test*, *stand her up: veins and pulses*."""
-    first = _segment(min(answers[0].top.name_places or answers[0].group.places), reading)
+    first = segment_of(min(answers[0].top.name_places or answers[0].group.places), reading)
     kinds = reading.breaks[1:]
     colon = kinds.index(ASIDE) if ASIDE in kinds else -1
-    topic = {match.value for match in matches if _segment(match.places[-1], reading) <= colon}
+    topic = {match.value for match in matches if segment_of(match.places[-1], reading) <= colon}
     topic |= {
         match.value
         for match in matches
@@ -100,7 +100,7 @@ def _with_shared_instrument(
     """An instrument told of the second of two holds for both: *Rinne and Weber, 512 fork*."""
     *before, last = answers
     told = last.top.said.techniques[0].get("instrument") if last.top.said.techniques else None
-    if told is None or reading.breaks[_segment(last.group.places[0], reading)] != AND:
+    if told is None or break_before(last, reading) != AND:
         return answers
     value = {("instrument", told)}
     return [*(also_told(answer, value, index) for answer in before), last]
@@ -114,7 +114,7 @@ def with_stray_manner(
     *Finger up the back passage, left lateral with the knees up*: the second part is no request.
     How the patient is (*he's weak on the left*, *?left basal pneumonia*) is no manner.
     """
-    taken = {_segment(place, reading) for one in answers for place in one.group.places}
+    taken = {segment_of(place, reading) for one in answers for place in one.group.places}
     stray = [match for match in matches if _is_stray(match, taken, reading)]
     out = list(answers)
     for match in reversed(stray):
@@ -127,7 +127,7 @@ def with_stray_manner(
 
 def is_remark(match: Match, reading: Reading) -> bool:
     """Whether a side is told of the patient, not of the request: *power, he's weak on the left*."""
-    return match.slot == "side" and _is_stated(_segment(match.places[0], reading), reading)
+    return match.slot == "side" and _is_stated(segment_of(match.places[0], reading), reading)
 
 
 def _is_stated(segment: int, reading: Reading) -> bool:
@@ -137,14 +137,20 @@ def _is_stated(segment: int, reading: Reading) -> bool:
 
 
 def _is_stray(match: Match, taken: set[int], reading: Reading) -> bool:
-    segments = {_segment(place, reading) for place in match.places}
+    segments = {segment_of(place, reading) for place in match.places}
     if segments & taken:
         return False
     segment = min(segments)
     return reading.breaks[segment] != QUERY and not _is_stated(segment, reading)
 
 
-def _segment(place: int, reading: Reading) -> int:
+def break_before(answer: Answer, reading: Reading) -> str:
+    """What separates an answer's words from those before them."""
+    return reading.breaks[segment_of(answer.group.places[0], reading)]
+
+
+def segment_of(place: int, reading: Reading) -> int:
+    """The segment in which the token at a place stands."""
     return reading.tokens[place].segment
 
 
@@ -182,7 +188,7 @@ def _values_alone(
     answer: Answer, reading: Reading, matches: Sequence[Match]
 ) -> set[tuple[str, str]]:
     """The one value that all telling words of a part after a comma say, if they do."""
-    if reading.breaks[_segment(answer.group.places[0], reading)] != COMMA:
+    if break_before(answer, reading) != COMMA:
         return set()
     content = set(answer.group.content)
     whole = [match.value for match in matches if content and content <= set(match.places)]

@@ -15,15 +15,14 @@ from casebank.domain.examination.alone import Alone, alone
 from casebank.domain.examination.choosing import Grounds
 from casebank.domain.examination.judgement import chance
 from casebank.domain.examination.kinship import ORDERS
-from casebank.domain.examination.lexicon import EMPTY, VERBS
+from casebank.domain.examination.lexicon import VERBS, tells
 from casebank.domain.examination.model import Method, Step
-from casebank.domain.examination.tokens import STOP, Reading
+from casebank.domain.examination.tokens import KINDS, STOP, Reading
 from casebank.domain.examination.weights import SEVERAL
 
 MOST_SEGMENTS, LONGEST = 10, 5
 """A text of more segments is not cut in this way; most segments of a part."""
 LEAST = 1e-6
-KINDS = ("and", "or", "comma", "stop", "then", "aside", "query")
 
 
 @dataclass(frozen=True)
@@ -170,7 +169,7 @@ def _of_words(parts: Sequence[Part], reading: Reading) -> Iterator[tuple[str, fl
     said = [
         [token.key for token in reading.tokens if token.segment in part.segments] for part in parts
     ]
-    telling = [sum(key not in EMPTY and key not in VERBS for key in keys) for keys in said]
+    telling = [sum(map(tells, keys)) for keys in said]
     verbs = [not VERBS.keys().isdisjoint(keys) for keys in said]
     yield "words", min(40, sum(map(len, said)))
     yield "shortest", min(8, *telling)

@@ -18,12 +18,12 @@ from casebank.domain.examination.groups import Group, group_of
 from casebank.domain.examination.judgement import chance
 from casebank.domain.examination.kinship import ORDERS
 from casebank.domain.examination.lexicon import (
-    EMPTY,
     FOLLOW_MARKERS,
     GOING_ON,
     OTHER_SIDE,
     POINTERS,
     VERBS,
+    tells,
 )
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.outright import Outright, Usable
@@ -115,7 +115,7 @@ def _of_words(this: Turn) -> Iterator[tuple[str, float]]:
     yield "opens going on", first in GOING_ON
     yield "opens with a small word", this.reading.words[0].lower() in OPENINGS
     yield "words", min(20, len(this.reading.words))
-    yield "telling", min(8, sum(key not in EMPTY and key not in VERBS for key in keys))
+    yield "telling", min(8, sum(map(tells, keys)))
     yield "segments", min(4, len(this.reading.breaks))
     yield "has verb", not VERBS.keys().isdisjoint(said)
     yield "opens with verb", first in VERBS

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from functools import partial
 
-from casebank.domain.examination.answers import Answer
+from casebank.domain.examination.answers import Answer, break_before
 from casebank.domain.examination.choosing import Grounds, Heard
 from casebank.domain.examination.judgement import chance
 from casebank.domain.examination.kinship import ORDERS, Traits, kinship, naming
@@ -21,7 +21,6 @@ from casebank.domain.examination.weights import KEEP
 
 LEAST = 0.6
 """Least chance with which a part stands as a request beside another."""
-KINDS = ("and", "or", "comma", "stop", "then", "aside", "query")
 MARKS = frozenset("?./;(")
 OPENINGS = {
     "if": "if whether for to that",
@@ -53,7 +52,7 @@ def _are_joined_names(answers: Sequence[Answer], reading: Reading) -> bool:
     are_names = all(one.top.is_literal and one.is_sure for one in answers)
     are_words = all(len(one.group.places) == 1 for one in answers)
     kinds = (*JOINS, THEN, COMMA) if are_words else (*JOINS, THEN)
-    return are_names and all(_kind(one, reading) in kinds for one in answers[1:])
+    return are_names and all(break_before(one, reading) in kinds for one in answers[1:])
 
 
 def _are_listed(answers: Sequence[Answer], grounds: Grounds) -> bool:
@@ -84,7 +83,7 @@ def _traits(
     found.update(_among(number, answers, index))
     found.update(_of_speech(this, reading))
     if number + 1 < len(answers):
-        found[f"before {_kind(answers[number + 1], reading)}"] = 1.0
+        found[f"before {break_before(answers[number + 1], reading)}"] = 1.0
     for name, other in _others(number, answers):
         kin = kinship(this, other, reading, index)
         found.update((f"{name}: {trait}", value) for trait, value in kin)
@@ -192,7 +191,3 @@ def _of_speech(answer: Answer, reading: Reading) -> Traits:
         yield f"opens with {name}", not words.isdisjoint(said[:2])
     for name, words in _PERSONS.items():
         yield f"says {name}", not words.isdisjoint(said)
-
-
-def _kind(answer: Answer, reading: Reading) -> str:
-    return reading.breaks[reading.tokens[answer.group.places[0]].segment]

@@ -240,6 +240,11 @@ COMMON = THINGS | _keys(
 """Everyday words that spelling correction leaves alone."""
 
 
+def tells(key: str) -> bool:
+    """Whether a key tells what is meant: it is neither an empty word nor a verb."""
+    return key not in EMPTY and key not in VERBS
+
+
 def is_idle(key: str) -> bool:
     """Whether a word neither names a step nor tells a manner: empty, or of everyday speech."""
     return key in EMPTY or (key in COMMON and key not in KEPT and key not in VERBS)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from casebank.domain.examination.answers import Answer, also_told
+from casebank.domain.examination.answers import Answer, also_told, break_before, segment_of
 from casebank.domain.examination.lexicon import VERBS
 from casebank.domain.examination.phrases import Value
 from casebank.domain.examination.stems import key_of
@@ -34,7 +34,7 @@ def with_shared_places(
         this, after = out[number], out[number + 1]
         if _ends_with_place(after):
             ending = _places_said(after)
-        if _break_before(after, reading) not in _LISTS or not _is_alike(this, after, index):
+        if break_before(after, reading) not in _LISTS or not _is_alike(this, after, index):
             ending = _NOTHING
         out[number] = _placed(this, ending or _of_next(this, after, reading, index), index)
     for number in range(1, len(out)):
@@ -47,7 +47,7 @@ def _of_next(this: Answer, after: Answer, reading: Reading, index: StepIndex) ->
     """What the next one in the same region says that holds for this one: where both are done
     alike, or it is said at the end. All of it for a mere verb: *percuss, then listen at the base*.
     """
-    kind, is_end = _break_before(after, reading), _ends_with_place(after)
+    kind, is_end = break_before(after, reading), _ends_with_place(after)
     if kind in (AND, THEN) and _is_mere_verb(this, reading):
         return _places_said(after)
     if not _is_of_one_region(this, after, index) or kind not in (*_LISTS, THEN):
@@ -63,7 +63,7 @@ def _of_last(before: Answer, this: Answer, reading: Reading, index: StepIndex) -
     if _points(this, reading):
         return _places_said(before)
     is_near = _is_of_one_region(before, this, index) or _is_alike(before, this, index)
-    is_listed = _break_before(this, reading) in _LISTS
+    is_listed = break_before(this, reading) in _LISTS
     return _places_said(before) & ONE_SIDE if is_listed and is_near else _NOTHING
 
 
@@ -107,14 +107,6 @@ def _is_of_one_region(one: Answer, two: Answer, index: StepIndex) -> bool:
 
 def _points(answer: Answer, reading: Reading) -> bool:
     """Whether a part says *that*, *same* or *there*: of the place before it."""
-    segments = {_segment(place, reading) for place in answer.group.places}
+    segments = {segment_of(place, reading) for place in answer.group.places}
     said = {token.key for token in reading.tokens if token.segment in segments}
     return not said.isdisjoint(_POINTING)
-
-
-def _break_before(answer: Answer, reading: Reading) -> str:
-    return reading.breaks[_segment(answer.group.places[0], reading)]
-
-
-def _segment(place: int, reading: Reading) -> int:
-    return reading.tokens[place].segment

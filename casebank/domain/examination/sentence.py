@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from casebank.domain.examination.affinity import Affinity
 from casebank.domain.examination.alone import Alone, alone
@@ -47,6 +48,8 @@ from casebank.domain.examination.wordweights import NO_TABLE, WordTable, WordWei
 LIKELY, MOSTLY = 0.5, 0.75
 """A reading of which no name is near is worth asking about from this chance on, and where this
 share of the words was met before."""
+REMEMBERED = 32
+"""Readings whose technique is kept: one reading is looked at whole, cut and in parts."""
 
 
 class SentenceReader:
@@ -55,11 +58,9 @@ class SentenceReader:
     def __init__(self, index: StepIndex, book: PhraseBook, table: WordTable = NO_TABLE) -> None:
         weights = WordWeights(table, [entry.step.slug for entry in index.entries])
         self.index, self.grounds = index, Grounds(index, Affinity(index), weights)
-        self._book = book
-
-    def matches(self, reading: Reading) -> Sequence[Match]:
+        self.matches = lru_cache(maxsize=REMEMBERED)(book.matches)
         """The values of technique that the words of a reading may say."""
-        return self._book.matches(reading)
+        self._usable = lru_cache(maxsize=REMEMBERED)(self._work_out)
 
     def answers(
         self,
@@ -152,9 +153,9 @@ class SentenceReader:
         is_known = bool(said) and known >= MOSTLY * len(said)
         return is_known and trust(answer, reading, self.grounds) >= LIKELY
 
-    def _usable(self, reading: Reading) -> Usable:
+    def _work_out(self, reading: Reading) -> Usable:
         """The matches that are neither denied nor remarks, and which tokens may be used."""
-        matches = self._book.matches(reading)
+        matches = self.matches(reading)
         allowed = allowed_tokens(reading, matches, self.index)
         usable = [
             match

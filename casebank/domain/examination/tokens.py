@@ -24,6 +24,8 @@ STOP, COMMA, AND, OR, THEN = "stop", "comma", "and", "or", "then"
 JOINS = frozenset({AND, OR})
 ASIDE, QUERY = "aside", "query"
 """After a colon or a spaced dash; before the diagnosis asked about (*ultrasound ?cyst*)."""
+KINDS = (AND, OR, COMMA, STOP, THEN, ASIDE, QUERY)
+"""All that may stand between two segments."""
 _WORD = re.compile(r"[^\W_]+(?:[&+][^\W_]+)*|[.,;:!?/()\[\]\n=&+¿]|[-–—]")
 _POINT = re.compile(r"(?<=\d)point(?=\d)")
 _BREAKS = {",": COMMA, ";": STOP, ".": STOP, ":": ASIDE, "!": STOP, "?": STOP, "\n": STOP,
