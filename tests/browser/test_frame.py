@@ -125,7 +125,7 @@ def test_an_address_that_leads_nowhere_says_what_to_do(open_page, guard, size):
 
 def test_the_type_of_the_house_is_loaded_from_this_site(page):
     page.goto("/account/login/")
-    page.wait_for_function("document.fonts.status === 'loaded'")
+    page.evaluate("document.fonts.ready.then(() => true)")
     assert page.evaluate("document.fonts.check('16px \"Atkinson Hyperlegible Next\"')")
     hosts = page.evaluate(
         "[...new Set(performance.getEntriesByType('resource').map((one) => new URL(one.name).host))]"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from playwright.sync_api import expect
 
 from casebank.encounters.actions import begin
 from casebank.encounters.models import Entry
@@ -136,7 +137,7 @@ def test_a_correction_is_kept_while_more_is_typed(sheet):
     chip(sheet, "posture").select_option("left-lateral")
     with sheet.expect_response("**/read-back?*"):
         request_line(sheet).press_sequentially(" at the axilla", delay=2)
-    sheet.wait_for_function("document.querySelector('#pick-site').value === 'axilla'")
+    expect(chip(sheet, "site")).to_have_value("axilla")
     assert chip(sheet, "posture").input_value() == "left-lateral"
     request_line(sheet).press("Enter")
     said(sheet, f"{HEART} at the axilla").wait_for()
