@@ -1,19 +1,23 @@
 """What may be taken at all, however likely: nothing in doubt about a side or a drug, and no
-treatment that was not named or that is to be stopped.
+drug that was not named or that is to be stopped.
 """
 
 from __future__ import annotations
 
 from casebank.domain.examination.answers import Answer
-from casebank.domain.examination.doubts import is_question
-from casebank.domain.examination.lexicon import STOPPED, VERBS
+from casebank.domain.examination.doses import is_of_dose
+from casebank.domain.examination.doubts import is_only_told, is_question
+from casebank.domain.examination.lexicon import STOPPED, VERBS, tells
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.scoring import FULL, Candidate
+from casebank.domain.examination.stems import key_of
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading
 
 GIVEN = "give-"
 """How the steps that give a drug are called."""
+NO, NEAR = "no", 4
+"""*No more fluids*: a drug is denied from fewer than so many words before."""
 
 
 def is_undoubted(top: Candidate, index: StepIndex) -> bool:
@@ -23,19 +27,32 @@ def is_undoubted(top: Candidate, index: StepIndex) -> bool:
     return bool(top.said.techniques) and not top.doubts and not is_unnamed
 
 
-def is_stopped(answer: Answer, reading: Reading) -> bool:
-    """Whether a drug would be given that may be one to stop: *hold ramipril and naproxen*."""
+def is_stopped(answer: Answer, reading: Reading, index: StepIndex) -> bool:
+    """Whether a drug would be given that may be one to stop, or not to begin, or is only asked
+    about: *hold ramipril and naproxen*, *no antibiotics yet*, *when did you last have insulin*."""
+    if not answer.top.slug.startswith(GIVEN):
+        return False
     said = {reading.tokens[place].key for place in answer.group.places}
     is_said_before = any(token.key in STOPPED for token in reading.tokens)
     is_held = bool(said & STOPPED) or (is_said_before and said.isdisjoint(VERBS))
-    return answer.top.slug.startswith(GIVEN) and is_held
+    return is_held or is_only_told(reading) or _is_said_with_no(answer, reading, index)
+
+
+def _is_said_with_no(answer: Answer, reading: Reading, index: StepIndex) -> bool:
+    """Whether a drug, or a word of the treatment's own label, stands just after *no*."""
+    entry = index.entries[index.number[answer.top.slug]]
+    own = entry.named_by & (index.drug_keys | set(map(key_of, entry.step.label.lower().split())))
+    keys = [token.key for token in reading.tokens]
+    after_no = {key for n, word in enumerate(keys) if word == NO for key in keys[n + 1 : n + NEAR]}
+    return any(key in own and tells(key) and not is_of_dose(key) for key in after_no)
 
 
 def is_allowed(answer: Answer, reading: Reading, index: StepIndex, *, is_clear: bool) -> bool:
     """Whether the step that leads an answer may be what its words ask for.
 
     No side is in doubt, no other step is named by them (word for word where they are clear), and a
-    treatment is named, if only by its drug, and not to be stopped.
+    treatment is named, if only by its drug, and not to be stopped. One that gives nothing need not
+    be named where the words are clear.
     """
     top = answer.top
     if not top.said.techniques:
@@ -44,8 +61,14 @@ def is_allowed(answer: Answer, reading: Reading, index: StepIndex, *, is_clear: 
         return False
     if index.steps[top.slug].method is not Method.TREAT:
         return not top.doubts
-    is_named = is_undoubted(top, index) or _is_told_to_give(answer, reading, index)
-    return is_named and not is_stopped(answer, reading)
+    is_told = _is_told_to_give(answer, reading, index) or (is_clear and _is_no_drug(top, reading))
+    is_named = is_undoubted(top, index) or is_told
+    return is_named and not is_stopped(answer, reading, index)
+
+
+def _is_no_drug(top: Candidate, reading: Reading) -> bool:
+    """Whether a treatment gives nothing (*onto his side*), and is not only asked about."""
+    return not top.slug.startswith(GIVEN) and not top.doubts and not is_question(reading)
 
 
 def _is_named_otherwise(

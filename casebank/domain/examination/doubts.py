@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
+from itertools import pairwise
 
 from casebank.domain.examination.doses import is_of_dose, reason_places
 from casebank.domain.examination.lexicon import EMPTY, ORDERED, STATED
@@ -13,6 +14,10 @@ from casebank.domain.examination.tokens import Reading, Token, literal
 
 ASKS = frozenset({"is", "are", "was", "were", "does", "did", "has", "had", "any"})
 """Words that begin a question about the patient."""
+HOW = frozenset({"when", "what", "how", "which", "why"})
+DONE = frozenset({"did", "do", "does", "have", "has", "was", "were", "is", "are", "dose", "much"})
+"""*When did you*, *what is the*: words that begin a question about a drug or what was taken."""
+TAKERS = frozenset({"he", "she", "they"})
 NOT_ORDERED = "not ordered"
 """The doubt about a drug that is mentioned among other things, and not given by any verb."""
 
@@ -81,6 +86,14 @@ def is_question(reading: Reading) -> bool:
     """Whether the words ask how things are, and order nothing: *is she on oxygen*."""
     first, *rest = [word.lower() for word in reading.words]
     return first in ASKS or (first in ("do", "have") and rest[:1] in (["you"], ["they"]))
+
+
+def is_only_told(reading: Reading) -> bool:
+    """Whether the words ask or tell what is taken: *when did you last inject your insulin*, *what
+    dose of furosemide is usual*, *she takes furosemide*."""
+    said = [word.lower() for word in reading.words if word != "ask"]
+    is_asked = not HOW.isdisjoint(said[:1]) and not DONE.isdisjoint(said[1:2])
+    return is_asked or any(who in TAKERS and does == "takes" for who, does in pairwise(said))
 
 
 def _is_idle(token: Token) -> bool:

@@ -150,7 +150,7 @@ POINTERS = _keys("it that there this one too still keep compare vs versus next s
 GOING_ON = _keys("now next what how just only so also ok okay further higher lower deeper more")
 """First words of a text that goes on from the one before."""
 STOPPED = _keys(
-    "hold stop withhold discontinue suspend avoid omit cease cross off without allergic"
+    "hold stop withhold discontinue suspend avoid omit cease cross off without allergic reverse"
 )
 """Words with which a drug is not given."""
 OTHER_SIDE, SWAPPED = _keys("other opposite contralateral fellow"), _keys("swap switch")

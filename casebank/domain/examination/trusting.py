@@ -43,7 +43,7 @@ def judged(answer: Answer, reading: Reading, grounds: Grounds) -> Answer:
     or a drug, and no treatment that was not named, nor a drug that is to be stopped."""
     if not grounds.weights:
         return answer
-    if not is_undoubted(answer.top, grounds.index) or is_stopped(answer, reading):
+    if not is_undoubted(answer.top, grounds.index) or is_stopped(answer, reading, grounds.index):
         return replace(answer, is_sure=False)
     if _is_said_whole(answer, grounds.index):
         return replace(answer, is_sure=True, chance=SAID_WHOLE)

@@ -21,6 +21,8 @@ def given(text):
         ("chest pain's back, so, um, spray, the glyceryl trinitrate spray please", "give-nitrate"),
         ("pulmonary oedema isn't it, so, er, forty of frusemide IV", "give-diuretic"),
         ("stop the ramipril and give furosemide 40 mg iv", "give-diuretic"),
+        ("no iv access yet, so buccal midazolam", "give-anticonvulsant"),
+        ("how about giving paracetamol", "give-analgesia"),
     ],
 )
 def test_a_drug_named_among_other_words_is_given(text, step):
@@ -35,6 +37,13 @@ def test_a_drug_named_among_other_words_is_given(text, step):
         "withhold her furosemide today",
         "is he on aspirin?",
         "do you take any painkillers?",
+        "no antibiotics for the moment, it looks viral",
+        "no more iv fluids",
+        "when did you last inject your insulin",
+        "what do you take for the pain, paracetamol?",
+        "what dose of furosemide is usually given in acute pulmonary oedema",
+        "she takes furosemide 40 mg",
+        "reverse the warfarin with vitamin K",
     ],
 )
 def test_a_drug_to_be_stopped_or_asked_about_is_not_given(text):
