@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from casebank.domain.examination.nosides import NO_SIDES
 from casebank.domain.examination.sidespeech import SIDES
 
 _SIDE = r"(?:left|right)"
@@ -125,8 +126,8 @@ IDLE: tuple[tuple[str, str, str], ...] = (
     (
         "left|right",
         (
-            rf"\b(?:left|right) (\w+ )?(?:compared? (?:to|with)|versus|vs|against) {_OWNER}"
-            r"(?:left|right)\b"
+            rf"\b(?:left|right) (\w+ )?(?:compared? (?:to|with)|versus|vs|against) (?!my)"
+            rf"{_OWNER}(?:left|right)\b"
         ),
         r"both \1",
     ),
@@ -144,6 +145,7 @@ IDLE: tuple[tuple[str, str, str], ...] = (
         (
             r"\b(deviat\w*|pushed|pulled|shift\w*|displaced|lateralis\w*|points?|pointing) "
             rf"(?:over )?(?:to |towards? )?{_OWNER}(?:{_SIDE} or )?{_SIDE}\b(?: side)?"
+            r"(?! (?:big )?(?:thumb|toes?|fingers?|foot|index|hand|arm)\b)"
         ),
         r"\1",
     ),
@@ -236,7 +238,10 @@ IDLE: tuple[tuple[str, str, str], ...] = (
     ),
     (
         "right ",
-        r"\bright (?=(?:up|out|in|down|round|over|through|under|across|along|behind|into|onto)\b)",
+        (
+            r"(?<!the )(?<!and )(?<!then )\bright "
+            r"(?=(?:up|out|in|down|round|over|through|under|across|along|behind|into|onto)\b)"
+        ),
         " ",
     ),
     (
@@ -248,11 +253,12 @@ IDLE: tuple[tuple[str, str, str], ...] = (
         "every ",
     ),
     ("the l ", r"\bthe l (?=in|of)\b", " "),
+    ("r/o", r"\br/o\b", " rule out "),
     ("thoscope", r"\bst[ae]thoscope\b", "stethoscope"),
 )
 SPOKEN = tuple(
     (tuple(needs.split("|")), re.compile(pattern, re.IGNORECASE), by)
-    for needs, pattern, by in (*SIDES, *IDLE)
+    for needs, pattern, by in (*SIDES, *NO_SIDES, *IDLE)
 )
 """Idle speech: what a text must hold for the pattern to be worth trying, the pattern, its place."""
 

@@ -18,7 +18,7 @@ _MANNER = (
     r"|roll\w*|turned|on his|on her|on the|in the|at|breath\w*|holding|held|relaxed|squatting)"
 )
 _SUPPOSE = r"(?:suspect|wonder|worry|am worried|am thinking)"
-_REST = r"[^.;?!]*"
+_REST = r"(?:(?!, (?:and )?(?:then|next|now)\b)[^.;?!])*"
 _SUBJECT = (
     r"(?:he|she|they|it|(?:the |this )?(?:patient|child|man|woman|lady|teenager|boy|girl|baby)"
     r"|(?:his|her|their|the) (?:\w+ ){1,3}?)"

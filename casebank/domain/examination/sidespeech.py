@@ -25,7 +25,7 @@ _HELD = (
     r"(?:(?:pop|put|place|hold|keep|with) )?(?:an? |your |the |his |her )?"
     r"(?:palm|hand|card|patch|finger|occluder) (?:over|on|across)"
 )
-_READ = r"\b(?:read|letters?|chart|snel+en|doing|ishihara|colou?r|line|lowest|acuity)"
+_READ = r"\b(?:read|letters?|chart|snel+en|doing|ishihara|colou?r|(?<!joint )line|lowest|acuity)"
 _TESTED = (
     r"\b(?:smell|sniff|coffee|mint|read|letters?|chart|lines?|whisper|99|colou?r|finger|nose|"
     r"disappears?|vanish\w*|through)\b"

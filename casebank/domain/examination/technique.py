@@ -27,6 +27,9 @@ _WHOLES: dict[frozenset[Value], dict[str, str]] = {
 _TAKEN, _SPEAKER = frozenset({"lie", "sit", "stand"}), frozenset({"i", "im"})
 _MOVED = frozenset({"him", "her", "them", "you", "the", "patient"})
 """Postures one takes or puts someone in, who may take them, and who is put in them."""
+_LYING = frozenset(map(key_of, ("lie", "roll", "turn", "swing", "flip", "asleep", "sleep", "curl")))
+_ON, FAR = frozenset({"on", "onto"}), 6
+"""How one comes to lie on a side, in so many words before it."""
 BESIDE = 2
 """Left and right at most so many words apart, *left, then right*, are said of one thing."""
 
@@ -56,7 +59,7 @@ def technique_said(
         return Said(({},), frozenset(), 0)
     chosen: list[Match] = []
     used: set[int] = set()
-    claimed = _claimed_sides(reading) if any(m.slot == "side" for m in taken) else set()
+    claimed = claimed_sides(reading) if any(m.slot == "side" for m in taken) else set()
     for match in taken:
         if used.intersection(match.places):
             continue
@@ -68,7 +71,7 @@ def technique_said(
             continue
         used.update(match.places)
         chosen.append(match)
-    kept = _without_overruled(_without_corrected(chosen, reading), reading)
+    kept = _without_overruled(without_corrected(chosen, reading), reading)
     techniques, are_close = _requests(kept, reading), _are_sides_close(kept)
     if are_close:
         techniques = _with_parts_joined(techniques, takes)
@@ -89,8 +92,9 @@ def _is_of_speaker(match: Match, reading: Reading) -> bool:
     return is_hand or (is_own and said[first] in _TAKEN and _MOVED.isdisjoint(after[:1]))
 
 
-def _claimed_sides(reading: Reading) -> set[int]:
-    """Places of left and right that belong to a fixed place such as *left lower sternal edge*."""
+def claimed_sides(reading: Reading) -> set[int]:
+    """Places of left and right that belong to a fixed place such as *left lower sternal edge*, or
+    tell on which side the patient lies."""
     content = [place for place, token in enumerate(reading.tokens) if token.key not in EMPTY]
     claimed = set()
     for number, place in enumerate(content):
@@ -101,10 +105,24 @@ def _claimed_sides(reading: Reading) -> set[int]:
             following = following[1:]
         if token.key in SIDE_WORDS and following[:1] and following[0] in IDIOMS_AFTER_SIDE:
             claimed.add(place)
+        if token.key in SIDE_WORDS and _is_lain_on(place, reading):
+            claimed.add(place)
     return claimed
 
 
-def _without_corrected(chosen: Sequence[Match], reading: Reading) -> list[Match]:
+def _is_lain_on(place: int, reading: Reading) -> bool:
+    """Whether someone lies on the side named: *asleep on her right side*, not *on the right side of
+    the chest*."""
+    keys = [token.key for token in reading.tokens]
+    before = keys[max(0, place - FAR) : place]
+    verbs = [number for number, key in enumerate(before) if key in _LYING]
+    is_on = bool(verbs) and not _ON.isdisjoint(before[verbs[-1] :])
+    return (
+        is_on and keys[place + 1 : place + 2] == ["side"] and keys[place + 2 : place + 3] != ["of"]
+    )
+
+
+def without_corrected(chosen: Sequence[Match], reading: Reading) -> list[Match]:
     """Without values that the speaker took back: *the right, no, the left kidney*."""
     taken_back = [p for p, token in enumerate(reading.tokens) if token.key in CORRECTIONS]
     if not taken_back:

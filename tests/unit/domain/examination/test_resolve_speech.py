@@ -10,6 +10,7 @@ from casebank.domain.examination.cleaning import clean
 from casebank.domain.examination.doses import dose_places, is_of_dose
 from casebank.domain.examination.grouping import LIST_COST, LOOSE_COST, SPLIT_COST, costs
 from casebank.domain.examination.idle import IDLE, SPOKEN
+from casebank.domain.examination.nosides import NO_SIDES
 from casebank.domain.examination.phrases import content_keys
 from casebank.domain.examination.reasons import without_reasons
 from casebank.domain.examination.resolution import Status
@@ -126,7 +127,7 @@ def test_a_decimal_is_reported_as_it_was_written():
         ("is the patient in the right position, check the JVP", {}),
         ("look to the left and measure the JVP", {}),
         ("is the trachea deviated to the left", {}),
-        ("feel the radial pulse with the left hand under the arm", {}),
+        ("count the radial pulse with the left hand under the arm", {}),
         ("check the right drug was given, ask about allergies", {}),
         ("radial pulse, right wrist", {"side": "right"}),
     ],
@@ -163,7 +164,7 @@ def test_no_pattern_of_idle_speech_is_missed_by_the_words_that_call_for_it():
             for _, pattern, by in SPOKEN:
                 slow = pattern.sub(by, slow)
             assert clean(name, is_spoken=True) == slow
-    assert len(SPOKEN) == len(IDLE) + len(SIDES)
+    assert len(SPOKEN) == len(IDLE) + len(SIDES) + len(NO_SIDES)
 
 
 def test_names_are_read_as_a_students_text_would_be():
