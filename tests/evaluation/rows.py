@@ -9,10 +9,19 @@ import random
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from casebank.domain.examination import alone, choosing, cutting, goingon, keeping, trusting
+from casebank.domain.examination import (
+    alone,
+    choosing,
+    cutting,
+    goingon,
+    keeping,
+    siding,
+    trusting,
+)
 from casebank.domain.examination.followups import may_lean
 from casebank.domain.examination.model import Catalogue, Step
 from casebank.domain.examination.resolve import SURE_ALONE
+from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading
 from tests.evaluation.entries import Phrasing, Wanted
 from tests.evaluation.readers import SEED, Reader, counts_in_full, is_clear
@@ -157,6 +166,32 @@ def take_rows(reader: Reader) -> Iterator[Row]:
             traits = trusting.traits(answer, reading, sentences.grounds)
             is_right = is_clear(one) and answer.top.slug in wanted(one)
             yield Row(traits, is_right, weight)
+
+
+def side_rows(reader: Reader) -> Iterator[Row]:
+    """A row for each side said in a text of one request that says both: whether it is meant."""
+    sentences = reader.resolver.sentences
+    for one in filter(is_clear, reader.texts):
+        if not _tells_side(one, sentences.index):
+            continue
+        reading = reader.resolver.reading(one.text)
+        step = sentences.index.number[one.requests[0].step]
+        takes = sentences.index.entries[step].takes
+        said = siding.sides_said(reading, sentences.matches(reading), takes)
+        if siding.are_both_said(said):
+            meant = one.requests[0].technique.get("side", "")
+            for match in (each for each in said if each.value[1] in siding.BOTH):
+                found = siding.traits(match, said, reading, step, sentences.grounds)
+                yield Row(found, meant in ("both", match.value[1]), 1.0)
+
+
+def _tells_side(phrasing: Phrasing, index: StepIndex) -> bool:
+    """Whether a text of one request leaves no doubt about its side."""
+    if len(phrasing.requests) != 1 or phrasing.after is not None:
+        return False
+    request = phrasing.requests[0]
+    takes = index.entries[index.number[request.step]].takes
+    return ("side", "both") in takes and ("side" in request.technique or "side" not in request.may)
 
 
 def wanted(phrasing: Phrasing) -> frozenset[str]:

@@ -40,6 +40,7 @@ from casebank.domain.examination.phrases import Match, PhraseBook
 from casebank.domain.examination.places import with_shared_places
 from casebank.domain.examination.ranking import Ranking
 from casebank.domain.examination.resolution import Earlier
+from casebank.domain.examination.settling import settled, with_side_meant
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading, literal
 from casebank.domain.examination.trusting import judged, trust
@@ -87,7 +88,9 @@ class SentenceReader:
 
     def as_one(self, reading: Reading, whole: Alone) -> Outright | None:
         """All words as one request; None where it is unlikely or in doubt."""
-        return as_one(reading, self._usable(reading), self.grounds, whole)
+        usable = self._with_side(reading, whole.step)
+        found = as_one(reading, usable, self.grounds, whole)
+        return found and self._undoubted(found, reading)
 
     def is_a_name(self, reading: Reading) -> bool:
         """Whether a text is the name of a step, and so never several requests."""
@@ -100,20 +103,33 @@ class SentenceReader:
         if found is None:
             return None
         answers = without_parts_of_wholes(list(found.answers), self.index)
-        answers = with_positions_as_manner(answers, self.index)
-        return replace(found, answers=tuple(self._shared(answers, reading, usable)))
+        answers = self._shared(with_positions_as_manner(answers, self.index), reading, usable)
+        return self._undoubted(replace(found, answers=tuple(answers)), reading)
+
+    def _with_side(self, reading: Reading, step: int) -> Usable:
+        """What may be used of a reading for a request of that step, on the side that is meant."""
+        usable = self._usable(reading)
+        return with_side_meant(usable, self.matches(reading), reading, step, self.grounds)
+
+    def _undoubted(self, found: Outright, reading: Reading) -> Outright | None:
+        """The same on the side that is meant; None where that is not clear."""
+        answers = settled(found.answers, self.matches(reading), reading, self.grounds)
+        return replace(found, answers=tuple(answers)) if all(a.is_sure for a in answers) else None
 
     def turn(self, reading: Reading, whole: Alone, previous: Earlier) -> Turn:
         """A text as one that may go on from the request before."""
-        return turn(reading, self._usable(reading), self.grounds, whole, previous)
+        usable = self._with_side(reading, self.index.number[previous.step])
+        return turn(reading, usable, self.grounds, whole, previous)
 
     def after(self, reading: Reading, whole: Alone, previous: Earlier) -> Outright:
         """The request before in another way, with the chance that it is what is asked for."""
         return going_on(self.turn(reading, whole, previous), self.grounds)
 
     def judged(self, answers: Sequence[Answer], reading: Reading) -> list[Answer]:
-        """The answers, each with whether it may be taken by all its traits."""
-        return [judged(one, reading, self.grounds) for one in answers]
+        """The answers on the side that is meant, each with whether it may be taken by all its
+        traits."""
+        on_side = settled(answers, self.matches(reading), reading, self.grounds)
+        return [judged(one, reading, self.grounds) for one in on_side]
 
     def parts(self, reading: Reading, previous: Earlier | None = None) -> list[Answer]:
         """What each part of the sentence would be answered, request or not."""
