@@ -76,7 +76,7 @@ def with_what_stays(
     stays = earlier is not step and _is_beside(step, earlier, index)
     if stays and not points_back(reading):
         stays = earlier.method is step.method
-    return [_with(answers[0], previous, index), *answers[1:]] if stays else list(answers)
+    return [in_place_of(answers[0], previous, index), *answers[1:]] if stays else list(answers)
 
 
 def _is_beside(one: Step, two: Step, index: StepIndex) -> bool:
@@ -85,7 +85,9 @@ def _is_beside(one: Step, two: Step, index: StepIndex) -> bool:
     return is_part or nearness(one, two, index) >= NEAR
 
 
-def _with(answer: Answer, previous: Earlier, index: StepIndex) -> Answer:
+def in_place_of(answer: Answer, previous: Earlier, index: StepIndex) -> Answer:
+    """The answer with the side, site and posture of the request before, where its step takes them;
+    what it was told stays."""
     takes = index.entries[index.number[answer.top.slug]].takes
     kept = {s: v for s, v in previous.technique.items() if s in STAYING and (s, v) in takes}
     told = tuple({**kept, **technique} for technique in answer.top.said.techniques)

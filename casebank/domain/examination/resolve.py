@@ -16,14 +16,13 @@ from functools import cached_property, lru_cache, partial
 from casebank.domain.examination.abbreviations import KNOWN_WORDS
 from casebank.domain.examination.alone import Alone
 from casebank.domain.examination.answers import Answer
-from casebank.domain.examination.choosing import fair
+from casebank.domain.examination.composing import composed
 from casebank.domain.examination.context import (
     inherited,
     is_better_in_context,
     with_context,
     with_what_stays,
 )
-from casebank.domain.examination.decision import confidence
 from casebank.domain.examination.distributing import (
     PLAINLY_ASKED,
     are_strong,
@@ -32,15 +31,14 @@ from casebank.domain.examination.distributing import (
     is_better_distributed,
 )
 from casebank.domain.examination.followups import leans_back, may_lean
-from casebank.domain.examination.lexicon import COMMON, EMPTY, FOLLOW_MARKERS, VERBS
+from casebank.domain.examination.lexicon import COMMON, EMPTY
 from casebank.domain.examination.model import Catalogue
 from casebank.domain.examination.outright import Outright
 from casebank.domain.examination.phrases import PhraseBook
+from casebank.domain.examination.pointing import in_two, joined, method_of, tail_of
 from casebank.domain.examination.resolution import (
     Earlier,
     Resolution,
-    ResolvedRequest,
-    Status,
     Suggestion,
 )
 from casebank.domain.examination.sentence import SentenceReader
@@ -87,9 +85,32 @@ class Resolver:
         Picked slots complete what was said where the step takes them; said words win.
         """
         reading, leans = self.reading(text), self.leans(text)
-        found = self._outright(reading, previous if leans else None)
-        fuller, judged = found or self._in_parts(reading, previous)
-        return replace(self._resolution(fuller, judged, chosen or {}), leans=leans)
+        earlier = previous if leans else None
+        found = self._in_two(reading, earlier) or self._in_one(reading, earlier, chosen or {})
+        return replace(found, leans=leans)
+
+    def _in_two(self, reading: Reading, previous: Earlier | None) -> Resolution | None:
+        """A text that ends with a mere verb, which goes on from what was said before it."""
+        place = tail_of(reading)
+        if place is None:
+            return None
+        before, after = in_two(reading, place)
+        first = self._in_two(before, previous) or self._in_one(before, previous, {})
+        last = first.requests[-1] if first.requests else None
+        if last is None or self.catalogue.steps[last.step].parts:
+            return None
+        then = self.sentences.pointed(after, last)
+        return (
+            joined(first, composed(after, then.answers, self.sentences.grounds, {}))
+            if then
+            else None
+        )
+
+    def _in_one(
+        self, reading: Reading, previous: Earlier | None, chosen: Mapping[str, str]
+    ) -> Resolution:
+        found = self._outright(reading, previous) or self._in_parts(reading, previous)
+        return composed(*found, self.sentences.grounds, chosen)
 
     def _outright(
         self, reading: Reading, previous: Earlier | None
@@ -99,11 +120,9 @@ class Resolver:
         if whole is None:
             return None
         if previous is not None and previous.step in self._index.number:
-            same = self.sentences.after(reading, whole, previous)
-            if same.chance >= SURE_AGAIN:
-                return reading, same.answers
-            if same.chance > NO_MORE or leans_back(reading):
-                return None
+            answers, is_apart = self._after(reading, whole, previous)
+            if not is_apart:
+                return (reading, answers) if answers else None
         one = self.sentences.as_one(reading, whole)
         if one and one.chance >= SURE_ALONE:
             return reading, one.answers
@@ -111,6 +130,18 @@ class Resolver:
         if several and several.chance >= SURE_SEVERAL:
             return fuller, several.answers
         return (reading, one.answers) if one and one.chance >= LIKELY_ALONE else None
+
+    def _after(
+        self, reading: Reading, whole: Alone, previous: Earlier
+    ) -> tuple[Sequence[Answer], bool]:
+        """What a text asks for that goes on from that request, and whether it stands apart."""
+        there = self.sentences.pointed(reading, previous)
+        if there:
+            return there.answers, False
+        same = self.sentences.after(reading, whole, previous)
+        if same.chance >= SURE_AGAIN:
+            return same.answers, False
+        return (), same.chance <= NO_MORE and not leans_back(reading)
 
     def _several(self, plain: Reading, whole: Alone) -> tuple[Reading, Outright | None]:
         """The likeliest cut of the plain reading and those that say shared words in each part."""
@@ -166,7 +197,8 @@ class Resolver:
     def leans(self, text: str) -> bool:
         """Whether a text may read otherwise after another request: *now the other side*."""
         reading = self.reading(text)
-        return may_lean(reading, self.sentences.matches(reading))
+        matches = self.sentences.matches(reading)
+        return may_lean(reading, matches) or method_of(reading, matches) is not None
 
     def suggest(self, prefix: str, limit: int = 8) -> tuple[Suggestion, ...]:
         """Steps whose label or synonym has words beginning with every typed word."""
@@ -183,38 +215,6 @@ class Resolver:
     @cached_property
     def _suggester(self) -> Suggester:
         return Suggester(self.catalogue)
-
-    def _resolution(
-        self, reading: Reading, answers: Sequence[Answer], chosen: Mapping[str, str]
-    ) -> Resolution:
-        unused = _unused(reading, answers)
-        if not answers:
-            return Resolution(Status.NOT_UNDERSTOOD, not_understood=unused)
-        unsure = [answer for answer in answers if not answer.is_sure]
-        if unsure:
-            offers = [one for answer in unsure[:1] for one in self._offers(reading, answer)]
-            return Resolution(Status.ASK_BACK, (), tuple(offers), unused)
-        requests = [one for answer in answers for one in self._taken(reading, answer, 0)]
-        requests = [self._completed(one, chosen) for one in _merged(requests)]
-        return Resolution(Status.UNDERSTOOD, tuple(requests), (), unused)
-
-    def _taken(self, reading: Reading, answer: Answer, place: int) -> Iterator[ResolvedRequest]:
-        candidate = answer.ranked[place]
-        sure = confidence(answer.ranked, place)
-        if place == 0 and answer.chance is not None:
-            sure = round(answer.chance, 3)
-        words = _words(reading, candidate.explained | candidate.said.places)
-        for technique in candidate.said.techniques:
-            yield ResolvedRequest(candidate.slug, technique, sure, words)
-
-    def _offers(self, reading: Reading, answer: Answer) -> Iterator[ResolvedRequest]:
-        for place in fair(answer, reading, self.sentences.grounds):
-            yield from self._taken(reading, answer, place)
-
-    def _completed(self, request: ResolvedRequest, chosen: Mapping[str, str]) -> ResolvedRequest:
-        takes = self._index.entries[self._index.number[request.step]].takes
-        picked = {slot: value for slot, value in chosen.items() if (slot, value) in takes}
-        return replace(request, technique={**picked, **request.technique})
 
 
 @contextmanager
@@ -241,24 +241,6 @@ def _is_better_shared(
     return does_say_then(shared) or not is_one
 
 
-def _merged(requests: Sequence[ResolvedRequest]) -> list[ResolvedRequest]:
-    """Neighbours that ask for one step in ways that do not contradict, as one request."""
-    out: list[ResolvedRequest] = []
-    for request in requests:
-        last = out[-1] if out else None
-        if last and last.step == request.step and _agree(last.technique, request.technique):
-            both = {**last.technique, **request.technique}
-            words = (*last.words, *(word for word in request.words if word not in last.words))
-            out[-1] = replace(last, technique=both, words=words)
-        else:
-            out.append(request)
-    return out
-
-
-def _agree(one: Mapping[str, str], two: Mapping[str, str]) -> bool:
-    return all(one[slot] == two[slot] for slot in one.keys() & two.keys())
-
-
 def _vocabulary(catalogue: Catalogue) -> Iterator[str]:
     yield from KNOWN_WORDS
     texts: list[str] = []
@@ -268,25 +250,3 @@ def _vocabulary(catalogue: Catalogue) -> Iterator[str]:
         texts += (step.label, step.slug, *step.synonyms, step.looks_for, step.how)
     written = dict.fromkeys(" ".join(texts).split())
     yield from plain_words(" ".join(written))
-
-
-def _words(reading: Reading, places: frozenset[int]) -> tuple[str, ...]:
-    numbers = sorted({number for place in places for number in reading.tokens[place].words})
-    return tuple(reading.words[number] for number in numbers)
-
-
-def _unused(reading: Reading, answers: Sequence[Answer]) -> tuple[str, ...]:
-    """Written words with a meaning of their own that no request rests on."""
-    used = {
-        number
-        for answer in answers
-        for place in answer.top.explained | answer.top.said.places
-        for number in reading.tokens[place].words
-    }
-    spoken = {
-        number
-        for token in reading.tokens
-        if token.key not in EMPTY and not (answers and token.key in (FOLLOW_MARKERS | set(VERBS)))
-        for number in token.words
-    }
-    return tuple(reading.words[number] for number in sorted(spoken - used)) + reading.cut

@@ -38,6 +38,7 @@ from casebank.domain.examination.outright import (
 )
 from casebank.domain.examination.phrases import Match, PhraseBook
 from casebank.domain.examination.places import with_shared_places
+from casebank.domain.examination.pointing import pointed
 from casebank.domain.examination.ranking import Ranking
 from casebank.domain.examination.resolution import Earlier
 from casebank.domain.examination.settling import settled, with_side_meant
@@ -124,6 +125,10 @@ class SentenceReader:
     def after(self, reading: Reading, whole: Alone, previous: Earlier) -> Outright:
         """The request before in another way, with the chance that it is what is asked for."""
         return going_on(self.turn(reading, whole, previous), self.grounds)
+
+    def pointed(self, reading: Reading, previous: Earlier) -> Outright | None:
+        """The step that a mere verb asks for after that request: *now listen there*."""
+        return pointed(reading, self._usable(reading), self.grounds, previous)
 
     def judged(self, answers: Sequence[Answer], reading: Reading) -> list[Answer]:
         """The answers on the side that is meant, each with whether it may be taken by all its
