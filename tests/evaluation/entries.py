@@ -17,7 +17,16 @@ COUNTED_ONLY = frozenset({"fourteenth", "sixteenth"})
 HALVED = frozenset({"first", "second", "fourth", "fifth", "seventh"})
 """Batches whose texts of odd SHA-256 were never looked at when names were written."""
 NEVER_READ = frozenset(
-    {"eighth", "ninth", "tenth", "eleventh", "twelfth", "thirteenth", "fifteenth", "seventeenth"}
+    {
+        "eighth",
+        "ninth",
+        "tenth",
+        "eleventh",
+        "twelfth",
+        "thirteenth",
+        "fifteenth",
+        "seventeenth",
+    }
 )
 """Batches from which no name was written."""
 KEYS = {"text", "step", "technique", "may", "ambiguous", "accept", "further", "after"}

@@ -92,7 +92,7 @@ class Resolver:
     def _in_two(self, reading: Reading, previous: Earlier | None) -> Resolution | None:
         """A text that ends with a mere verb, which goes on from what was said before it."""
         place = tail_of(reading)
-        if place is None:
+        if place is None or self.sentences.is_a_name(reading):
             return None
         before, after = in_two(reading, place)
         first = self._in_two(before, previous) or self._in_one(before, previous, {})

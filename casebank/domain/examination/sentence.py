@@ -50,6 +50,8 @@ from casebank.domain.examination.wordweights import NO_TABLE, WordTable, WordWei
 LIKELY, MOSTLY = 0.5, 0.75
 """A reading of which no name is near is worth asking about from this chance on, and where this
 share of the words was met before."""
+NAMED = 0.99
+"""The chance of a step of which a text is a name, word for word."""
 REMEMBERED = 32
 """Readings whose technique is kept: one reading is looked at whole, cut and in parts."""
 
@@ -89,9 +91,15 @@ class SentenceReader:
 
     def as_one(self, reading: Reading, whole: Alone) -> Outright | None:
         """All words as one request; None where it is unlikely or in doubt."""
+        whole = self._named(reading) or whole
         usable = self._with_side(reading, whole.step)
         found = as_one(reading, usable, self.grounds, whole)
         return found and self._undoubted(found, reading)
+
+    def _named(self, reading: Reading) -> Alone | None:
+        """The only step of which the text is a name, word for word."""
+        named = self.index.word_for_word.get(tuple(token.key for token in reading.tokens), ())
+        return Alone(next(iter(named)), NAMED) if len(named) == 1 else None
 
     def is_a_name(self, reading: Reading) -> bool:
         """Whether a text is the name of a step, and so never several requests."""

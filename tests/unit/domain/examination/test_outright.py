@@ -46,6 +46,19 @@ def test_what_stands_beside_a_request_is_not_asked_for(text, step):
 
 
 @pytest.mark.parametrize(
+    ("text", "step"),
+    [
+        ("any cough", "ask-cough"),
+        ("any rashes?", "ask-rash"),
+        ("press on the liver and watch the JVP", "abdominojugular-test"),
+        ("bottle feed and feel", "pyloric-olive"),
+    ],
+)
+def test_a_name_word_for_word_is_taken_for_the_one_step_it_names(text, step):
+    assert steps(text) == [step]
+
+
+@pytest.mark.parametrize(
     ("text", "wanted"),
     [
         ("gel my hands, then count his pulse at the wrist", ["hand-hygiene", "radial-pulse-rate"]),
