@@ -4,20 +4,26 @@ drug that was not named or that is to be stopped.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from casebank.domain.examination.answers import Answer
 from casebank.domain.examination.doses import is_of_dose
 from casebank.domain.examination.doubts import is_only_told, is_question
-from casebank.domain.examination.lexicon import STOPPED, VERBS, tells
+from casebank.domain.examination.lexicon import ORDERED, STOPPED, VERBS, tells
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.scoring import FULL, Candidate
 from casebank.domain.examination.stems import key_of
 from casebank.domain.examination.stepindex import StepIndex
-from casebank.domain.examination.tokens import Reading
+from casebank.domain.examination.tokens import Reading, Token
 
 GIVEN = "give-"
 """How the steps that give a drug are called."""
-NO, NEAR = "no", 4
-"""*No more fluids*: a drug is denied from fewer than so many words before."""
+STOPS = "stop-harmful-drug"
+"""The step that stops one."""
+NOT_TO, NEAR = frozenset(map(key_of, ("no", "stop", "discontinue", "cease", "suspend"))), 4
+"""*No more fluids*: a treatment is denied from fewer than so many words before."""
+BEGUN = ORDERED | {key for key, method in VERBS.items() if method is Method.TREAT}
+"""Words after which what was denied before is not meant: *no pulse, start CPR*."""
 
 
 def is_undoubted(top: Candidate, index: StepIndex) -> bool:
@@ -28,23 +34,38 @@ def is_undoubted(top: Candidate, index: StepIndex) -> bool:
 
 
 def is_stopped(answer: Answer, reading: Reading, index: StepIndex) -> bool:
-    """Whether a drug would be given that may be one to stop, or not to begin, or is only asked
-    about: *hold ramipril and naproxen*, *no antibiotics yet*, *when did you last have insulin*."""
-    if not answer.top.slug.startswith(GIVEN):
+    """Whether a treatment would be given that may be one to stop or not to begin, or a drug that is
+    only asked about: *hold ramipril and naproxen*, *no antibiotics yet*, *stop CPR*."""
+    step = index.steps[answer.top.slug]
+    if step.method is not Method.TREAT or step.slug == STOPS:
+        return False
+    if _is_denied(answer, reading, index):
+        return True
+    if not step.slug.startswith(GIVEN):
         return False
     said = {reading.tokens[place].key for place in answer.group.places}
     is_said_before = any(token.key in STOPPED for token in reading.tokens)
     is_held = bool(said & STOPPED) or (is_said_before and said.isdisjoint(VERBS))
-    return is_held or is_only_told(reading) or _is_said_with_no(answer, reading, index)
+    return is_held or is_only_told(reading)
 
 
-def _is_said_with_no(answer: Answer, reading: Reading, index: StepIndex) -> bool:
-    """Whether a drug, or a word of the treatment's own label, stands just after *no*."""
+def _is_denied(answer: Answer, reading: Reading, index: StepIndex) -> bool:
+    """Whether a drug, or a word of the treatment's own label, stands shortly after *no* or *stop*,
+    and nothing is begun between them."""
     entry = index.entries[index.number[answer.top.slug]]
-    own = entry.named_by & (index.drug_keys | set(map(key_of, entry.step.label.lower().split())))
-    keys = [token.key for token in reading.tokens]
-    after_no = {key for n, word in enumerate(keys) if word == NO for key in keys[n + 1 : n + NEAR]}
-    return any(key in own and tells(key) and not is_of_dose(key) for key in after_no)
+    label = set(map(key_of, entry.step.label.lower().split())) - BEGUN - VERBS.keys()
+    own = {key for key in entry.named_by & (index.drug_keys | label) if tells(key)}
+    denied = (place for place, token in enumerate(reading.tokens) if token.key in NOT_TO)
+    after = (token.key for place in denied for token in _just_after(place, reading))
+    return any(key in own and not is_of_dose(key) for key in after)
+
+
+def _just_after(place: int, reading: Reading) -> Iterator[Token]:
+    """The next words of the same part, until something is begun."""
+    for token in reading.tokens[place + 1 : place + NEAR]:
+        if token.segment != reading.tokens[place].segment or token.key in BEGUN:
+            return
+        yield token
 
 
 def is_allowed(answer: Answer, reading: Reading, index: StepIndex, *, is_clear: bool) -> bool:

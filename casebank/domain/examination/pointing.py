@@ -145,13 +145,10 @@ def _part(reading: Reading, segments: range) -> Reading:
 
 
 def joined(first: Resolution, then: Resolution) -> Resolution | None:
-    """Two readings of one text as one; None unless both are understood and ask for other steps."""
+    """Two readings of one text as one, what the second leaves open among the words not understood;
+    None where they ask for the same step."""
     steps = {one.step for one in first.requests}
-    if (
-        not first.requests
-        or not then.requests
-        or not steps.isdisjoint(r.step for r in then.requests)
-    ):
+    if not steps.isdisjoint(one.step for one in then.requests):
         return None
     return replace(
         first,

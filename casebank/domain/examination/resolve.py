@@ -100,11 +100,10 @@ class Resolver:
         if last is None or self.catalogue.steps[last.step].parts:
             return None
         then = self.sentences.pointed(after, last)
-        return (
-            joined(first, composed(after, then.answers, self.sentences.grounds, {}))
-            if then
-            else None
-        )
+        if then is None:
+            return None
+        answers = [one for one in then.answers if one.is_sure]
+        return joined(first, composed(after, answers, self.sentences.grounds, {}))
 
     def _in_one(
         self, reading: Reading, previous: Earlier | None, chosen: Mapping[str, str]

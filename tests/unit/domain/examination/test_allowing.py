@@ -50,6 +50,22 @@ def test_a_drug_to_be_stopped_or_asked_about_is_not_given(text):
     assert not [step for step in given(text) if step.startswith(GIVEN)]
 
 
+@pytest.mark.parametrize("text", ["stop CPR", "no CPR", "no more CPR please"])
+def test_what_is_to_be_stopped_is_not_begun(text):
+    assert given(text) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "step"),
+    [
+        ("no pulse start CPR", "start-resuscitation"),
+        ("no improvement, give furosemide 40 mg iv", "give-diuretic"),
+    ],
+)
+def test_what_is_begun_beside_a_denial_is_given(text, step):
+    assert given(text) == [step]
+
+
 def test_every_step_that_gives_something_is_called_so():
     treatments = [one for one in load_catalogue().steps.values() if one.method is Method.TREAT]
     gives = [one for one in treatments if one.label.startswith("Give ")]

@@ -54,6 +54,12 @@ def test_the_request_before_may_stand_in_the_same_sentence(text, wanted):
     assert read(text) == wanted
 
 
+def test_in_one_sentence_what_is_left_open_is_told_and_not_done():
+    found = resolved("feel the liver edge and then percuss")
+    assert [one.step for one in found.requests] == ["liver-edge"]
+    assert found.not_understood == ("percuss",)
+
+
 def test_where_two_steps_are_as_near_the_student_is_asked():
     found = resolved("percuss it", "liver-edge")
     assert found.status is Status.ASK_BACK
