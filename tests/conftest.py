@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from casebank.core.server.address import embedded_database, is_embedded
 from casebank.core.server.embedded import ONLY_FOR_TESTS, EmbeddedServer
@@ -21,6 +22,9 @@ from casebank.core.server.place import place_for
 
 RUNS = Path(__file__).parent.parent / "var" / "tests"
 SERVER = pytest.StashKey[EmbeddedServer]()
+# No test asserts seconds: on a busy machine the first example of a property can take them all.
+settings.register_profile("unhurried", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("unhurried")
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -70,7 +70,7 @@ def as_sent(found):
     return data
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(spec=ANY_SPEC)
 def test_what_a_form_shows_and_is_sent_back_untouched_is_the_same_sign(spec):
     read_spec(json.dumps(spec))
@@ -79,7 +79,7 @@ def test_what_a_form_shows_and_is_sent_back_untouched_is_the_same_sign(spec):
     assert typed_over(spec, shape, sent) == spec
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(spec=ANY_SPEC)
 def test_a_sign_typed_anew_into_empty_fields_is_the_same_sign(spec):
     shape = part_of(spec["kind"])
@@ -258,7 +258,7 @@ def test_what_the_fields_do_not_offer_is_kept_to_the_letter(client, spec):
     assert spec_in(pressed(client, controls)) == spec
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(
     before=st.one_of(st.text(), st.recursive(
         st.none() | st.booleans() | st.integers() | st.floats() | st.text(),

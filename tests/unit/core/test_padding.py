@@ -21,7 +21,7 @@ def noise(seed, loudness):
     return (loudness * rng.uniform(-1, 1, 8000)).astype(np.float32)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(st.integers(0, 1000), st.floats(0, 1))
 def test_a_padded_flac_has_the_one_size_and_plays_the_same_samples(seed, loudness):
     samples = noise(seed, loudness)

@@ -6,7 +6,7 @@ from copy import deepcopy
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from casebank.domain.casefile.canonical import canonical_json
@@ -181,7 +181,6 @@ def test_evidence_for_each_of_two_diseases_raises_both_only_where_both_may_be(go
     assert apart[2] > 2 * nothing
 
 
-@settings(deadline=None)
 @given(st.integers(0, 2**32 - 1))
 def test_beliefs_by_diagnosis_sum_to_one(seed):
     case = shipped("bed-nine-at-three")

@@ -26,7 +26,7 @@ def test_what_tells_nothing_is_not_listed():
 
 @pytest.mark.parametrize("name", SHIPPED)
 @given(data=st.data())
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 def test_the_counted_findings_alone_give_the_posterior(name, data):
     case = shipped(name)
     steps = data.draw(st.lists(st.sampled_from(sorted(case.findings_by_step)), max_size=10))

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from sklearn.calibration import calibration_curve
 from sklearn.metrics import brier_score_loss
@@ -38,7 +38,6 @@ def test_murphys_parts_are_those_of_the_worked_example():
 
 
 @given(forecasts)
-@settings(deadline=None)
 def test_the_brier_score_is_scikit_learns(given_forecasts):
     p = [one.probability for one in given_forecasts]
     y = [int(one.was_so) for one in given_forecasts]

@@ -11,7 +11,7 @@ from tests.factories.records import SHIPPED, played, shipped, small
 
 @pytest.mark.parametrize("name", SHIPPED)
 @given(data=st.data())
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=10)
 def test_what_counts_as_done_is_what_the_coverage_mark_counts(name, data):
     case = shipped(name)
     steps = [item.step for item in case.document.scheme.essential]

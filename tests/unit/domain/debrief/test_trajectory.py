@@ -45,7 +45,7 @@ def test_what_was_stated_stands_beside_it_with_zero_for_what_was_not_named():
 
 @pytest.mark.parametrize("name", SHIPPED)
 @given(data=st.data())
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 def test_the_last_point_is_what_evidence_combine_gives(name, data):
     case = shipped(name)
     steps = data.draw(st.lists(st.sampled_from(sorted(case.findings_by_step)), max_size=8))

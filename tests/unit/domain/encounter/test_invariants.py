@@ -20,9 +20,7 @@ from casebank.domain.encounter.engine import (
 from casebank.domain.encounter.model import Entry, Request
 from casebank.domain.visibility import visible_entry
 
-RELAXED = settings(
-    max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
-)
+RELAXED = settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
 def walk(case, seed):

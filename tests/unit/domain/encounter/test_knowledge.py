@@ -83,7 +83,7 @@ def plainly(case, state, step):
 
 @pytest.mark.parametrize("name", SHIPPED)
 @given(data=st.data())
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=8)
 def test_the_whole_catalogue_at_once_follows_the_definition(name, data):
     case = shipped(name)
     taken = data.draw(st.lists(st.sampled_from(sorted(case.findings_by_step)), max_size=8))

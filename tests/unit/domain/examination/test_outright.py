@@ -98,7 +98,7 @@ def test_what_is_denied_is_not_taken_however_clear_its_words():
     assert "rectal-examination" not in steps("I would not do a rectal examination")
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.lists(st.sampled_from([one.text for one in SOME]), min_size=1, max_size=3))
 def test_a_cut_holds_every_segment_with_words_once_and_in_order(texts):
     reading, whole = heard(". ".join(texts))

@@ -35,7 +35,7 @@ requests = st.sampled_from(
 )
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(texts, requests)
 def test_any_text_is_answered_and_every_value_is_one_the_step_takes(text, previous):
     found = load_resolver().resolve(text, previous)
@@ -50,7 +50,7 @@ def test_any_text_is_answered_and_every_value_is_one_the_step_takes(text, previo
             assert value in taken.values
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(sentences, requests)
 def test_the_same_words_always_mean_the_same(text, previous):
     first = load_resolver().resolve(text, previous)
@@ -58,7 +58,7 @@ def test_the_same_words_always_mean_the_same(text, previous):
     assert load_resolver().resolve(text, previous) == first
 
 
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=200)
 @given(sentences, requests)
 def test_words_that_do_not_lean_read_the_same_after_any_request(text, previous):
     alone = load_resolver().resolve(text)
@@ -91,7 +91,7 @@ def test_a_second_resolver_of_the_same_catalogue_agrees():
         assert other.resolve(text) == load_resolver().resolve(text)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.text(alphabet="qxzjv", min_size=9, max_size=14))
 def test_an_unknown_word_is_not_understood_and_is_told(word):
     found = load_resolver().resolve(word)
@@ -99,7 +99,7 @@ def test_an_unknown_word_is_not_understood_and_is_told(word):
     assert found.not_understood == (word,)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(sentences)
 def test_a_side_is_never_given_that_was_not_said(text):
     said = {word.lower().strip(",.?()'\"") for word in text.replace("-", " ").split()}

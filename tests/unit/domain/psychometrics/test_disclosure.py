@@ -72,7 +72,7 @@ def test_a_tiny_group_is_hidden_whole():
     assert hide_small([[1, 2], [0, 1]]).hidden[:, :2].sum() >= 4
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(TABLES)
 def test_no_small_cell_can_be_pinned_down(table):
     found = hide_small(table)

@@ -19,7 +19,7 @@ def case(request):
     return CASES[request.param]
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(ability=st.floats(-3, 4), seed=st.integers(0, 10_000))
 def test_any_walk_replays_to_the_payloads_it_logged(ability, seed):
     case = CASES[VALVE]

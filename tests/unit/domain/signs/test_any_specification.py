@@ -80,12 +80,12 @@ def check(document, technique):
 
 
 @given(curves, patients, rhythms, techniques)
-@settings(max_examples=80, deadline=None)
+@settings(max_examples=80)
 def test_any_curve(document, patient, rhythm, technique):
     check(document | {"patient": patient, "rhythm": rhythm}, technique)
 
 
 @given(hearts, patients, rhythms, techniques)
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=15)
 def test_any_heart(document, patient, rhythm, technique):
     check(document | {"patient": patient, "rhythm": rhythm}, technique)

@@ -55,7 +55,7 @@ def test_as_the_rate_rises_diastole_shortens_more_than_systole():
 
 @given(rhythms, st.integers(45, 140), st.integers(0, 999))
 @example("atrial-fibrillation", 102, 26)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_events_of_a_beat_keep_their_order(name, rate, seed):
     t = table(rate, name, seed=seed)
     assert np.all(np.diff(t.r) > 0)
@@ -66,7 +66,7 @@ def test_events_of_a_beat_keep_their_order(name, rate, seed):
 
 
 @given(rhythms, st.integers(45, 140), st.integers(0, 999))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_intervals_add_up_to_the_loop(name, rate, seed):
     t = table(rate, name, seed=seed)
     assert t.before.sum() == pytest.approx(LENGTH)

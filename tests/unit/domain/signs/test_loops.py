@@ -92,7 +92,7 @@ def test_a_usual_heart_peaks_at_minus_6_dbfs_where_it_is_loudest():
     st.sampled_from(["quiet", "inspiration", "held-expiration", "valsalva"]),
     st.sampled_from(["bell", "diaphragm"]),
 )
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 def test_nothing_is_ever_louder_than_minus_3_dbfs(kind, grade, site, posture, way, piece):
     spec = {"kind": "heart-sound", "lesions": [{"type": kind, "grade": grade}]}
     technique = {"site": site, "posture": posture, "breathing": way, "instrument": piece}
