@@ -179,9 +179,10 @@ def side_rows(reader: Reader) -> Iterator[Row]:
         takes = sentences.index.entries[step].takes
         said = siding.sides_said(reading, sentences.matches(reading), takes)
         if siding.are_both_said(said):
+            heard = siding.Heard(reading, step, sentences.grounds)
             meant = one.requests[0].technique.get("side", "")
             for match in (each for each in said if each.value[1] in siding.BOTH):
-                found = siding.traits(match, said, reading, step, sentences.grounds)
+                found = siding.traits(match, said, heard)
                 yield Row(found, meant in ("both", match.value[1]), 1.0)
 
 

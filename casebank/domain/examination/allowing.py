@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from casebank.domain.examination.answers import Answer
 from casebank.domain.examination.doses import is_of_dose
 from casebank.domain.examination.doubts import is_only_told, is_question
-from casebank.domain.examination.lexicon import ORDERED, STOPPED, VERBS, tells
+from casebank.domain.examination.lexicon import ORDERED, STOPPED, VERBS
 from casebank.domain.examination.model import Method
 from casebank.domain.examination.scoring import FULL, Candidate
-from casebank.domain.examination.stems import key_of
+from casebank.domain.examination.stems import keys_in
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import Reading, Token
 
@@ -20,7 +20,7 @@ GIVEN = "give-"
 """How the steps that give a drug are called."""
 STOPS = "stop-harmful-drug"
 """The step that stops one."""
-NOT_TO, NEAR = frozenset(map(key_of, ("no", "stop", "discontinue", "cease", "suspend"))), 4
+NOT_TO, NEAR = keys_in("no stop discontinue cease suspend"), 4
 """*No more fluids*: a treatment is denied from fewer than so many words before."""
 BEGUN = ORDERED | {key for key, method in VERBS.items() if method is Method.TREAT}
 """Words after which what was denied before is not meant: *no pulse, start CPR*."""
@@ -52,9 +52,9 @@ def is_stopped(answer: Answer, reading: Reading, index: StepIndex) -> bool:
 def _is_denied(answer: Answer, reading: Reading, index: StepIndex) -> bool:
     """Whether a drug, or a word of the treatment's own label, stands shortly after *no* or *stop*,
     and nothing is begun between them."""
-    entry = index.entries[index.number[answer.top.slug]]
-    label = set(map(key_of, entry.step.label.lower().split())) - BEGUN - VERBS.keys()
-    own = {key for key in entry.named_by & (index.drug_keys | label) if tells(key)}
+    slug = answer.top.slug
+    label = index.label_keys(slug) - BEGUN
+    own = index.entries[index.number[slug]].named_by & (index.drug_keys | label)
     denied = (place for place, token in enumerate(reading.tokens) if token.key in NOT_TO)
     after = (token.key for place in denied for token in _just_after(place, reading))
     return any(key in own and not is_of_dose(key) for key in after)

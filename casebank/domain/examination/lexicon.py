@@ -6,14 +6,9 @@ Owns word lists only. Abbreviations and set phrases are ``abbreviations``'s.
 from __future__ import annotations
 
 from casebank.domain.examination.model import Method
-from casebank.domain.examination.stems import key_of
+from casebank.domain.examination.stems import key_of, keys_in
 
-
-def _keys(text: str) -> frozenset[str]:
-    return frozenset(key_of(word) for word in text.split())
-
-
-EMPTY = _keys(
+EMPTY = keys_in(
     """
     a an the this that these those some any my your his her hers him she he it its they them their
     i id ill im ive we us our you me myself himself herself themselves patient patients
@@ -40,13 +35,13 @@ EMPTY = _keys(
 )
 """Words that neither help nor harm a reading, and are never reported as not understood."""
 
-TELLING = _keys("full completely complete point points little first a with using onto")
+TELLING = keys_in("full completely complete point points little first a with using onto")
 """Empty words that tell something beside a single word: *a minute*, *little finger*."""
 
-NAMING = _keys("place person man woman child help part point position move full little go way")
+NAMING = keys_in("place person man woman child help part point position move full little go way")
 """Empty words that make a name of one other word more than that word: *time place and person*."""
 
-KEPT = _keys(
+KEPT = keys_in(
     "in out up down forward against without not after off no stop"
     " test level examine examination sign signs pt"
 )
@@ -62,10 +57,10 @@ _VERBS: dict[Method, str] = {
     Method.INVESTIGATION: "order request arrange send book",
     Method.TREAT: "give administer prescribe commence inject infuse",
 }
-VERBS: dict[str, Method] = {key: m for m, words in _VERBS.items() for key in _keys(words)}
+VERBS: dict[str, Method] = {key: m for m, words in _VERBS.items() for key in keys_in(words)}
 """Key of a verb to the method it names."""
 
-SPECIFIC_VERBS = _keys("tap touch press squeeze count stethoscope hear glance")
+SPECIFIC_VERBS = keys_in("tap touch press squeeze count stethoscope hear glance")
 """Verbs that tell one act from another and so belong to a name: *finger tapping*."""
 
 CANONICAL_VERBS: dict[str, str] = {
@@ -80,7 +75,7 @@ CANONICAL_VERBS: dict[str, str] = {
         "give administer prescribe",
         "press push",
     )
-    for key in _keys(words)
+    for key in keys_in(words)
 }
 """Key of a verb to the key of its synonym that stands for all of them."""
 
@@ -134,45 +129,45 @@ COMPATIBLE: dict[Method, frozenset[Method]] = {
 }
 """What a verb's method may stand for: one feels, or takes, a pulse; one never gives an x-ray."""
 
-NEGATORS = _keys("not without avoid avoiding skip omit never except cannot")
-STATED = _keys("hes shes theyre hed shed")
+NEGATORS = keys_in("not without avoid avoiding skip omit never except cannot")
+STATED = keys_in("hes shes theyre hed shed")
 """Words that begin a statement about the patient, not a request."""
 POSITIONS = {"sit-up": "sitting", "lay-flat": "supine"}
 """Steps that put the patient in a posture, to the posture."""
-RESTARTS, WILLING = _keys("id ill lets please"), _keys("would will want should prefer shall")
+RESTARTS, WILLING = keys_in("id ill lets please"), keys_in("would will want should prefer shall")
 """Where a speaker begins anew after a denial, the second after *I*."""
-FOLLOW_MARKERS = _keys(
+FOLLOW_MARKERS = keys_in(
     "again repeat same instead other opposite another more once retry redo switch swap"
     " recount recheck retest retake remeasure relisten likewise ditto"
 )
-POINTERS = _keys("it that there this one too still keep compare vs versus next side")
+POINTERS = keys_in("it that there this one too still keep compare vs versus next side")
 """Words that point back to what was done or found, less plainly."""
-GOING_ON = _keys("now next what how just only so also ok okay further higher lower deeper more")
+GOING_ON = keys_in("now next what how just only so also ok okay further higher lower deeper more")
 """First words of a text that goes on from the one before."""
-STOPPED = _keys(
+STOPPED = keys_in(
     "hold stop withhold discontinue suspend avoid omit cease cross off without allergic reverse"
 )
 """Words with which a drug is not given."""
-OTHER_SIDE, SWAPPED = _keys("other opposite contralateral fellow"), _keys("swap switch")
+OTHER_SIDE, SWAPPED = keys_in("other opposite contralateral fellow"), keys_in("swap switch")
 SIDE_WORDS = {"left": "left", "l": "left", "lhs": "left", "lt": "left",
               "right": "right", "r": "right", "rhs": "right", "rt": "right"}  # fmt: skip
-CORRECTIONS = _keys("no sorry correction rather oops scratch wait")
+CORRECTIONS = keys_in("no sorry correction rather oops scratch wait")
 """Words with which a speaker takes back what was just said: *the left, no, the right*."""
-IDIOMS_AFTER_SIDE = _keys(
+IDIOMS_AFTER_SIDE = keys_in(
     "sternal parasternal lateral decubitus ventricle ventricular atrium atrial bundle heart axis"
 )
 """Words after which left or right belongs to a fixed place and is no side of the technique."""
 
-ORDERED = _keys(
+ORDERED = keys_in(
     "start started starting given commenced push pushed get chew run hang sited inserted placed"
     " issued supplied delivered administered hit load loaded insert connect"
 )
 """Words that tell of a drug or device that it is given, without being the verb for it."""
-DOSE_UNITS = _keys(
+DOSE_UNITS = keys_in(
     "mg mcg ug microgram micrograms milligram milligrams g gram grams ml mls millilitres unit"
     " units iu mmol mol millimoles litre litres l percent kg puff puffs hour hours hourly minute"
 )
-DOSE_WORDS = _keys(
+DOSE_WORDS = keys_in(
     "iv im sc po pr sl io subcut subcutaneous subcutaneously intramuscular intramuscularly oral"
     " orally sublingual sublingually nebulised nebulized neb inhaled buccal stat bolus infusion"
     " dose doses loading therapeutic treatment prophylactic slow high low flow rate driven"
@@ -180,13 +175,13 @@ DOSE_WORDS = _keys(
 )
 """Words for the route and rate of a drug."""
 
-PROCEDURES = _keys(
+PROCEDURES = keys_in(
     "catheter catheters catheterise catheterised catheterisation cardiovert cardioverted"
     " cardioversion resuscitate resuscitation decompress decompression synchronised shock"
 )
 """Words of treatments that are no drugs: there is no other drug to mistake them for."""
 
-THINGS = _keys(
+THINGS = keys_in(
     """
     car cars taxi bike boat bridge station airport ticket queue shop store market office library
     canteen kitchen bathroom bedroom ceiling carpet curtain cupboard shelf drawer desk lamp printer
@@ -210,7 +205,7 @@ THINGS = _keys(
 )
 """Things and doings of everyday life that no examination needs: a text about them asks nothing."""
 
-COMMON = THINGS | _keys(
+COMMON = THINGS | keys_in(
     """
     the be to of and in that have it for not on with he as you do at this but his by from they we
     say her she or an will my one all would there their what so up out if about who get which go

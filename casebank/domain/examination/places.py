@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from casebank.domain.examination.answers import Answer, also_told, break_before, segment_of
 from casebank.domain.examination.lexicon import VERBS
 from casebank.domain.examination.phrases import Value
-from casebank.domain.examination.stems import key_of
+from casebank.domain.examination.stems import keys_in
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import AND, COMMA, THEN, Reading
 
@@ -20,7 +20,7 @@ ONE_SIDE = frozenset({("side", "left"), ("side", "right")})
 _LISTS = frozenset({AND, COMMA})
 SHORT = 3
 """Most telling words of a part that waits for the next one to tell its place."""
-_POINTING = frozenset(map(key_of, ("that", "same", "there", "it", "them", "those")))
+_POINTING = keys_in("that same there it them those")
 _NOTHING: frozenset[Value] = frozenset()
 
 

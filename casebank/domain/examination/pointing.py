@@ -15,31 +15,22 @@ from casebank.domain.examination.choosing import Grounds
 from casebank.domain.examination.context import in_place_of
 from casebank.domain.examination.cutting import part_of
 from casebank.domain.examination.groups import YOU, group_of
-from casebank.domain.examination.lexicon import EMPTY, FOLLOW_MARKERS, POINTERS
+from casebank.domain.examination.lexicon import EMPTY, FOLLOW_MARKERS, POINTERS, VERBS
 from casebank.domain.examination.model import Method, Step
 from casebank.domain.examination.outright import Outright, Usable
 from casebank.domain.examination.phrases import Match
 from casebank.domain.examination.resolution import Earlier, Resolution
 from casebank.domain.examination.scoring import candidate_of
-from casebank.domain.examination.stems import key_of
+from casebank.domain.examination.stems import key_of, keys_in
 from casebank.domain.examination.stepindex import StepIndex
 from casebank.domain.examination.tokens import AND, COMMA, STOP, THEN, Reading
 
 METHODS = {
-    key_of(verb): method
-    for verb, method in (
-        ("auscultate", Method.AUSCULTATE),
-        ("listen", Method.AUSCULTATE),
-        ("percuss", Method.PERCUSS),
-        ("palpate", Method.PALPATE),
-        ("feel", Method.PALPATE),
-    )
+    key: VERBS[key] for key in map(key_of, ("auscultate", "listen", "percuss", "palpate", "feel"))
 }
-_PLACES = frozenset(map(key_of, ("in", "place", "spot", "area", "site", "region", "same", "too")))
+_PLACES = keys_in("in place spot area site region same too")
 _NOTHING = EMPTY | POINTERS | FOLLOW_MARKERS | _PLACES
-_SUBJECTS = frozenset(
-    map(key_of, ("he", "she", "it", "you", "they", "do", "does", "any", "how", "if"))
-)
+_SUBJECTS = keys_in("he she it you they do does any how if")
 _JOINS = frozenset({AND, THEN, COMMA, STOP})
 SURE, IN_DOUBT = 0.9, 0.4
 """The chance of a step that is nearest by far, and of one that is not."""

@@ -98,8 +98,13 @@ class SentenceReader:
 
     def _named(self, reading: Reading) -> Alone | None:
         """The only step of which the text is a name, word for word."""
-        named = self.index.word_for_word.get(tuple(token.key for token in reading.tokens), ())
+        named = self._word_for_word(reading)
         return Alone(next(iter(named)), NAMED) if len(named) == 1 else None
+
+    def _word_for_word(self, reading: Reading) -> frozenset[int]:
+        """The numbers of the steps of which the text is a name, word for word."""
+        said = tuple(token.key for token in reading.tokens)
+        return self.index.word_for_word.get(said, frozenset())
 
     def is_a_name(self, reading: Reading) -> bool:
         """Whether a text is the name of a step, and so never several requests."""
@@ -158,7 +163,7 @@ class SentenceReader:
         weights, matches, allowed = self.grounds.weights, usable.matches, usable.allowed
         ranking = Ranking(reading, matches, allowed, self.index, previous, near, weights)
         price = costs(reading, self._tied(reading, matches))
-        if tuple(token.key for token in reading.tokens) in self.index.word_for_word:
+        if self._word_for_word(reading):
             found = [range(len(reading.breaks))]
         else:
             found = divide(ranking.present, ranking.worth, price, ranking.are_names)

@@ -58,8 +58,8 @@ def settled(
         found = Meant(BOTH, 1.0, is_sure=True)
     if found is None:
         return list(answers)
-    settled = _on_side(sided, found, grounds.index)
-    return [settled if one is sided[0] else one for one in answers if one not in sided[1:]]
+    one_side = _on_side(sided, found, grounds.index)
+    return [one_side if one is sided[0] else one for one in answers if one not in sided[1:]]
 
 
 def _meant(

@@ -16,7 +16,7 @@ from casebank.domain.examination.choosing import Grounds
 from casebank.domain.examination.judgement import chance
 from casebank.domain.examination.lexicon import OTHER_SIDE, VERBS, tells
 from casebank.domain.examination.phrases import Match, Value
-from casebank.domain.examination.stems import key_of
+from casebank.domain.examination.stems import keys_in
 from casebank.domain.examination.technique import claimed_sides, without_corrected
 from casebank.domain.examination.tokens import KINDS, Reading, Token
 from casebank.domain.examination.weights import SIDE
@@ -28,27 +28,23 @@ BEFORE, AFTER, FARTHEST = 3, 4, 12
 """So many words about a side are looked at for cues; sides farther apart are alike."""
 
 
-def _keys(words: str) -> frozenset[str]:
-    return frozenset(map(key_of, words.split()))
-
-
 CUES: Mapping[str, frozenset[str]] = {
-    "past": _keys("was were had did been already yesterday ago earlier last before once went"),
-    "state": _keys("is are has have still"),
-    "reason": _keys("because as since for due though although while given"),
-    "so": _keys("so hence therefore instead rather but"),
-    "not": _keys("not no leave skip avoid without never except spare cannot"),
-    "only": _keys("only just"),
-    "compare": _keys("than compare versus vs against like control fellow same too also"),
-    "turned": _keys("roll lie turn onto face chin hug stand tilt"),
-    "harmed": _keys(
+    "past": keys_in("was were had did been already yesterday ago earlier last before once went"),
+    "state": keys_in("is are has have still"),
+    "reason": keys_in("because as since for due though although while given"),
+    "so": keys_in("so hence therefore instead rather but"),
+    "not": keys_in("not no leave skip avoid without never except spare cannot"),
+    "only": keys_in("only just"),
+    "compare": keys_in("than compare versus vs against like control fellow same too also"),
+    "turned": keys_in("roll lie turn onto face chin hug stand tilt"),
+    "harmed": keys_in(
         "fine scar plaster cast bandage missing amputate amputation graft fistula mastectomy "
         "stitch operate replace fuse dead pain stroke bleed weak weakness numb dressing cannula "
         "splint drip line lump boot heal gone normal fracture broken"
     ),
-    "wanted": _keys("want begin check test look feel listen show do take measure tap press"),
-    "then": _keys("then next after"),
-    "own": _keys("my mine i"),
+    "wanted": keys_in("want begin check test look feel listen show do take measure tap press"),
+    "then": keys_in("then next after"),
+    "own": keys_in("my mine i"),
 }
 """Words that tell how a side is spoken of."""
 
@@ -108,11 +104,11 @@ def are_both_said(said: Sequence[Match]) -> bool:
 
 def meant(reading: Reading, said: Sequence[Match], step: int, grounds: Grounds) -> Meant:
     """The likeliest sides of a request for the step of that number, where both are said."""
-    likely = dict.fromkeys(BOTH, 0.0)
+    heard, likely = Heard(reading, step, grounds), dict.fromkeys(BOTH, 0.0)
     for match in said:
         side = match.value[1]
         if side in BOTH:
-            found = chance(traits(match, said, reading, step, grounds), SIDE)
+            found = chance(traits(match, said, heard), SIDE)
             likely[side] = max(likely[side], found)
     sides = frozenset(side for side, found in likely.items() if found >= 0.5)
     sure = math.prod(max(found, 1 - found) for found in likely.values())
@@ -120,14 +116,11 @@ def meant(reading: Reading, said: Sequence[Match], step: int, grounds: Grounds) 
     return Meant(sides, sure, sure >= SURE_SIDE or (named != BOTH and sides == named))
 
 
-def traits(
-    match: Match, said: Sequence[Match], reading: Reading, step: int, grounds: Grounds
-) -> Mapping[str, float]:
+def traits(match: Match, said: Sequence[Match], heard: Heard) -> Mapping[str, float]:
     """Name and value of each trait of one side said, beside the nearest word for the other one."""
     place = match.places[0]
     others = [one for one in said if one.value[1] in BOTH - {match.value[1]}]
     other = min(others, key=lambda one: abs(one.places[0] - place), default=None)
-    heard = _Heard(reading, step, grounds)
     found = dict(_of_one("", match, heard))
     found["times"] = sum(one.value == match.value for one in said)
     found["other times"] = len(others)
@@ -139,7 +132,7 @@ def traits(
     return {name: float(value) for name, value in {**found, **first}.items()}
 
 
-class _Heard:
+class Heard:
     """A reading with what each of its parts says for the step."""
 
     def __init__(self, reading: Reading, step: int, grounds: Grounds) -> None:
@@ -162,7 +155,7 @@ class _Heard:
         return {token.key for token in self.tokens[max(0, first) : max(0, end)]}
 
 
-def _of_one(name: str, match: Match, heard: _Heard) -> Iterator[tuple[str, float]]:
+def _of_one(name: str, match: Match, heard: Heard) -> Iterator[tuple[str, float]]:
     segment, first, last = heard.segment(match), match.places[0], match.places[-1]
     part = {token.key for token in heard.parts[segment]}
     yield from _cues(f"{name}in part: ", part)
@@ -180,7 +173,7 @@ def _of_one(name: str, match: Match, heard: _Heard) -> Iterator[tuple[str, float
         yield f"{name}after {kind}", heard.reading.breaks[segment] == kind
 
 
-def _between(match: Match, other: Match, heard: _Heard) -> Iterator[tuple[str, float]]:
+def _between(match: Match, other: Match, heard: Heard) -> Iterator[tuple[str, float]]:
     first, second = sorted((match, other), key=lambda one: one.places)
     low, high = heard.segment(first), heard.segment(second)
     keys = heard.keys(first.places[-1] + 1, second.places[0])

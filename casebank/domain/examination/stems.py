@@ -111,3 +111,8 @@ def key_of(word: str) -> str:
         if word[-1] in last and len(word) > 3:
             word = ending.sub(by, word)
     return word
+
+
+def keys_in(text: str) -> frozenset[str]:
+    """The keys of the lower-case words of a text, each once."""
+    return frozenset(map(key_of, text.split()))

@@ -11,7 +11,7 @@ from itertools import pairwise
 
 from casebank.domain.examination.lexicon import CORRECTIONS, EMPTY, IDIOMS_AFTER_SIDE, SIDE_WORDS
 from casebank.domain.examination.phrases import Match, Value
-from casebank.domain.examination.stems import key_of
+from casebank.domain.examination.stems import key_of, keys_in
 from casebank.domain.examination.tokens import JOINS, STOP, THEN, Reading
 
 _LEVELS = frozenset({"upper", "lower", "mid"})
@@ -27,7 +27,7 @@ _WHOLES: dict[frozenset[Value], dict[str, str]] = {
 _TAKEN, _SPEAKER = frozenset({"lie", "sit", "stand"}), frozenset({"i", "im"})
 _MOVED = frozenset({"him", "her", "them", "you", "the", "patient"})
 """Postures one takes or puts someone in, who may take them, and who is put in them."""
-_LYING = frozenset(map(key_of, ("lie", "roll", "turn", "swing", "flip", "asleep", "sleep", "curl")))
+_LYING = keys_in("lie roll turn swing flip asleep sleep curl")
 _ON, FAR = frozenset({"on", "onto"}), 6
 """How one comes to lie on a side, in so many words before it."""
 BESIDE = 2
